@@ -1,0 +1,233 @@
+package circuit
+
+// elimination is the sparse LU factorisation of a matrix of fixed pattern,
+// turned once into a straight list of multiply-subtract steps. The order of
+// pivots is fixed too: first the voltage-defined branches, each paired with a
+// node of its own (pivots of exactly ±1), then the remaining nodes on the
+// diagonal in order of least degree. What is left after the first part is a
+// conductance matrix, symmetric and positive definite for any positive
+// conductances, so the fixed order is stable whatever the values are.
+type elimination struct {
+	n      int
+	row    []int32 // original row of pivot k
+	col    []int32 // original column of pivot k
+	pos    []int32 // n*n: where entry (r,c) lies in the value slice, -1 none
+	nnz    int
+	diag   []int32
+	inv    []float64
+	lower  []entry // by column k: value index and pivot-order row
+	lowerK []int32 // start of column k in lower
+	upper  []entry // by row k: value index and pivot-order column
+	upperK []int32
+	steps  []step // the updates of column entry after entry
+	stepK  []int32
+	y      []float64
+}
+
+type entry struct{ at, ix int32 }
+
+type step struct{ dst, u int32 }
+
+// pattern is a dense table of which entries of a matrix can be nonzero.
+type pattern struct {
+	n  int
+	on []bool
+}
+
+func newPattern(n int) *pattern { return &pattern{n, make([]bool, n*n)} }
+
+func (p *pattern) set(r, c int) { p.on[r*p.n+c] = true }
+
+// pivot is a forced pivot position.
+type pivot struct{ row, col int }
+
+// eliminate works out the order and the steps. forced pivots come first, in
+// the order given; the rest are diagonal, fewest operations first.
+func eliminate(p *pattern, forced []pivot) *elimination {
+	n := p.n
+	on := append([]bool(nil), p.on...)
+	doneR, doneC := make([]bool, n), make([]bool, n)
+	e := &elimination{n: n}
+	fill := func(r, c int) {
+		doneR[r], doneC[c] = true, true
+		e.row = append(e.row, int32(r))
+		e.col = append(e.col, int32(c))
+		for i := 0; i < n; i++ {
+			if doneR[i] || !on[i*n+c] {
+				continue
+			}
+			for j := 0; j < n; j++ {
+				if !doneC[j] && on[r*n+j] {
+					on[i*n+j] = true
+				}
+			}
+		}
+	}
+	for _, f := range forced {
+		fill(f.row, f.col)
+	}
+	for len(e.row) < n {
+		best, cost := -1, 0
+		for k := 0; k < n; k++ {
+			if doneR[k] || doneC[k] {
+				continue
+			}
+			r, c := 0, 0
+			for j := 0; j < n; j++ {
+				if !doneC[j] && on[k*n+j] {
+					r++
+				}
+				if !doneR[j] && on[j*n+k] {
+					c++
+				}
+			}
+			if m := (r - 1) * (c - 1); best < 0 || m < cost {
+				best, cost = k, m
+			}
+		}
+		on[best*n+best] = true
+		fill(best, best)
+	}
+	// Value slots, in pivot order so that factoring walks forward in memory.
+	e.pos = make([]int32, n*n)
+	for i := range e.pos {
+		e.pos[i] = -1
+	}
+	for k := 0; k < n; k++ {
+		r := int(e.row[k])
+		for j := 0; j < n; j++ {
+			c := int(e.col[j])
+			if on[r*n+c] {
+				e.pos[r*n+c] = int32(e.nnz)
+				e.nnz++
+			}
+		}
+	}
+	at := func(kr, kc int) int32 { return e.pos[int(e.row[kr])*n+int(e.col[kc])] }
+	e.inv = make([]float64, n)
+	e.y = make([]float64, n)
+	for k := 0; k < n; k++ {
+		e.diag = append(e.diag, at(k, k))
+		e.lowerK = append(e.lowerK, int32(len(e.lower)))
+		e.upperK = append(e.upperK, int32(len(e.upper)))
+		for j := k + 1; j < n; j++ {
+			if a := at(k, j); a >= 0 {
+				e.upper = append(e.upper, entry{a, int32(j)})
+			}
+		}
+		for i := k + 1; i < n; i++ {
+			l := at(i, k)
+			if l < 0 {
+				continue
+			}
+			e.lower = append(e.lower, entry{l, int32(i)})
+			e.stepK = append(e.stepK, int32(len(e.steps)))
+			for j := k + 1; j < n; j++ {
+				if u := at(k, j); u >= 0 {
+					e.steps = append(e.steps, step{at(i, j), u})
+				}
+			}
+		}
+	}
+	e.lowerK = append(e.lowerK, int32(len(e.lower)))
+	e.upperK = append(e.upperK, int32(len(e.upper)))
+	e.stepK = append(e.stepK, int32(len(e.steps)))
+	return e
+}
+
+// clone shares the steps and owns its scratch.
+func (e *elimination) clone() *elimination {
+	c := *e
+	c.inv = make([]float64, e.n)
+	c.y = make([]float64, e.n)
+	return &c
+}
+
+// tinyPivot is how far below the largest value of the pivot's own
+// conductances a pivot may fall before the node counts as floating.
+const tinyPivot = 1e-14
+
+// factor overwrites v with its factors. It returns the pivot that vanished,
+// or -1. scale holds, by original column, the sum of what was stamped on the
+// diagonal there; a pivot that has lost all of it is rounding.
+func (e *elimination) factor(v, scale []float64) int {
+	for k := 0; k < e.n; k++ {
+		p := v[e.diag[k]]
+		if a := abs(p); !(a > tinyPivot*scale[e.col[k]]) {
+			return k
+		}
+		inv := 1 / p
+		e.inv[k] = inv
+		for m := e.lowerK[k]; m < e.lowerK[k+1]; m++ {
+			li := e.lower[m].at
+			l := v[li] * inv
+			v[li] = l
+			if l == 0 {
+				continue
+			}
+			for _, s := range e.steps[e.stepK[m]:e.stepK[m+1]] {
+				v[s.dst] -= l * v[s.u]
+			}
+		}
+	}
+	return -1
+}
+
+// solve writes x with A x = b; b and x may be the same slice.
+func (e *elimination) solve(v, b, x []float64) {
+	y := e.y
+	for k, r := range e.row {
+		y[k] = b[r]
+	}
+	for k := 0; k < e.n; k++ {
+		yk := y[k]
+		if yk == 0 {
+			continue
+		}
+		for _, l := range e.lower[e.lowerK[k]:e.lowerK[k+1]] {
+			y[l.ix] -= v[l.at] * yk
+		}
+	}
+	for k := e.n - 1; k >= 0; k-- {
+		s := y[k]
+		for _, u := range e.upper[e.upperK[k]:e.upperK[k+1]] {
+			s -= v[u.at] * y[u.ix]
+		}
+		y[k] = s * e.inv[k]
+	}
+	for k, c := range e.col {
+		x[c] = y[k]
+	}
+}
+
+// solveT writes x with Aᵀ x = b.
+func (e *elimination) solveT(v, b, x []float64) {
+	y := e.y
+	for k, c := range e.col {
+		y[k] = b[c]
+	}
+	for k := 0; k < e.n; k++ {
+		y[k] *= e.inv[k]
+		yk := y[k]
+		for _, u := range e.upper[e.upperK[k]:e.upperK[k+1]] {
+			y[u.ix] -= v[u.at] * yk
+		}
+	}
+	for k := e.n - 1; k >= 0; k-- {
+		s := y[k]
+		for _, l := range e.lower[e.lowerK[k]:e.lowerK[k+1]] {
+			s -= v[l.at] * y[l.ix]
+		}
+		y[k] = s
+	}
+	for k, r := range e.row {
+		x[r] = y[k]
+	}
+}
+
+func abs(x float64) float64 {
+	if x < 0 {
+		return -x
+	}
+	return x
+}

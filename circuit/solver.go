@@ -1,0 +1,517 @@
+package circuit
+
+import (
+	"errors"
+	"fmt"
+	"math"
+)
+
+// Solver solves one network again and again while its figures change. It
+// owns its work space, so it is for one goroutine; Clone gives another. No
+// solve allocates.
+type Solver struct {
+	net     *Network // topology only; figures live in elems
+	elems   []element
+	dc      *system
+	held    *system
+	heldErr error
+
+	devices []int32 // elements with breakpoints
+	heaters []int32 // resistors that heat themselves
+	relays  []int32 // voltage-controlled switches
+	linear  []int32 // elements of constant conductance
+	sources []int32
+	shape   []pieces // by element (only devices used)
+	seg     []int8   // by element, the piece a device is on
+
+	x      []float64 // the present operating point (DC unknowns)
+	xn     []float64
+	adj    []float64
+	floats []bool
+	solved bool
+	stale  bool // shapes and floating check are to be made anew
+
+	// for the state equations
+	states   []int32 // elements with a state: inductors, then capacitors
+	inductor int     // how many of them are inductors
+	linv     []float64
+	lstale   bool
+
+	Stats Stats
+}
+
+// Stats counts the work done by a Solver.
+type Stats struct {
+	Factorizations int // matrices factored
+	Iterations     int // Newton iterations of DC solves
+	Solves         int // DC operating points
+	Cycles         int // cycles walked through by Steady
+	Events         int // switching events met
+}
+
+// Compile checks the network and prepares it for solving. All element errors
+// are returned joined; a loop of voltage sources is a LoopError.
+func (n *Network) Compile() (*Solver, error) {
+	if len(n.errs) > 0 {
+		return nil, errors.Join(n.errs...)
+	}
+	s := &Solver{net: n, elems: append([]element(nil), n.elems...), lstale: true, stale: true}
+	var err error
+	if s.dc, err = newSystem(n, atDC); err != nil {
+		return nil, err
+	}
+	s.held, s.heldErr = newSystem(n, statesHeld)
+	s.sort()
+	s.seg = make([]int8, len(s.elems))
+	s.shape = make([]pieces, len(s.elems))
+	s.x = make([]float64, s.dc.n+1)
+	s.xn = make([]float64, s.dc.n+1)
+	s.adj = make([]float64, s.dc.n+1)
+	s.linv = make([]float64, s.inductor*s.inductor)
+	return s, nil
+}
+
+// sort lists the elements by what has to be done with them.
+func (s *Solver) sort() {
+	for i := range s.elems {
+		e := &s.elems[i]
+		ix := int32(i)
+		switch {
+		case isDevice(e.kind):
+			s.devices = append(s.devices, ix)
+		case e.kind == KindResistor:
+			if e.p[3] > 0 {
+				s.heaters = append(s.heaters, ix)
+			} else {
+				s.linear = append(s.linear, ix)
+			}
+		case e.kind == KindVoltageSwitch:
+			s.relays = append(s.relays, ix)
+			s.linear = append(s.linear, ix)
+		case conducts(e.kind):
+			s.linear = append(s.linear, ix)
+		case e.kind == KindVoltageSource || e.kind == KindCurrentSource:
+			s.sources = append(s.sources, ix)
+		case e.kind == KindInductor:
+			s.states = append(s.states, ix)
+			s.inductor++
+		}
+	}
+	for i := range s.elems {
+		if s.elems[i].kind == KindCapacitor {
+			s.states = append(s.states, int32(i))
+		}
+	}
+}
+
+// Clone returns a solver of the same network with the same figures and its
+// own work space.
+func (s *Solver) Clone() *Solver {
+	c := *s
+	c.elems = append([]element(nil), s.elems...)
+	c.dc = s.dc.clone()
+	if s.held != nil {
+		c.held = s.held.clone()
+	}
+	c.seg = append([]int8(nil), s.seg...)
+	c.shape = append([]pieces(nil), s.shape...)
+	c.x = append([]float64(nil), s.x...)
+	c.xn = make([]float64, len(s.xn))
+	c.adj = make([]float64, len(s.adj))
+	c.linv = append([]float64(nil), s.linv...)
+	c.stale = true
+	return &c
+}
+
+// Network returns the network the solver was compiled from. Its figures are
+// those it was built with, not those set since.
+func (s *Solver) Network() *Network { return s.net }
+
+// Get returns a figure of an element, NaN when it has none such.
+func (s *Solver) Get(e ElemID, p Param) float64 {
+	if i := slot(s.elems[e].kind, p); i >= 0 {
+		return s.elems[e].p[i]
+	}
+	return math.NaN()
+}
+
+// Set changes a figure of an element. A figure out of range is refused with
+// an ElementError and nothing changes. A resistor built without HeatKPerW
+// can't be given one later, because the list of what heats itself is fixed.
+func (s *Solver) Set(e ElemID, p Param, v float64) error {
+	el := &s.elems[e]
+	i := slot(el.kind, p)
+	if i < 0 {
+		return &ElementError{Element: el.name, What: fmt.Sprintf("a %s has no %s", el.kind, p)}
+	}
+	if msg := checkParam(el.kind, p, v); msg != "" {
+		return &ElementError{Element: el.name, What: p.String() + " " + msg}
+	}
+	if p == HeatKPerW && (v > 0) != (s.net.elems[e].p[3] > 0) {
+		return &ElementError{Element: el.name, What: "self-heating can't be switched on or off after compiling"}
+	}
+	if el.p[i] == v {
+		return nil
+	}
+	el.p[i] = v
+	s.touch(el.kind, p)
+	return nil
+}
+
+// touch notes what a changed figure makes stale.
+func (s *Solver) touch(k Kind, p Param) {
+	switch {
+	case isDevice(k):
+		s.stale = true
+	case k == KindInductor:
+		s.lstale = true
+	case p == Volts || p == Amps || p == CloseAbove || p == OpenBelow || k == KindCapacitor:
+	default:
+		s.dc.dirty = true
+		if s.held != nil {
+			s.held.dirty = true
+		}
+	}
+	s.solved = false
+}
+
+// SetClosed closes or opens a switch, contact, Darlington or MOSFET.
+func (s *Solver) SetClosed(e ElemID, closed bool) {
+	el := &s.elems[e]
+	if !isSwitchable(el.kind) || el.closed == closed {
+		return
+	}
+	el.closed = closed
+	s.stale = true
+	s.dc.dirty = true
+	if s.held != nil {
+		s.held.dirty = true
+	}
+	s.solved = false
+}
+
+// Closed reports whether a switch is closed.
+func (s *Solver) Closed(e ElemID) bool { return s.elems[e].closed }
+
+// refresh remakes the pieces of the devices after a change.
+func (s *Solver) refresh() {
+	for _, i := range s.devices {
+		s.elems[i].shape(&s.shape[i])
+		if int(s.seg[i]) >= s.shape[i].n {
+			s.seg[i] = int8(s.shape[i].n - 1)
+		}
+	}
+	s.stale = false
+}
+
+// stampBase stamps what does not change from one iteration to the next.
+func (s *Solver) stampBase(y *system) {
+	clear(y.base)
+	clear(y.scaleB)
+	for i := range s.elems {
+		if br := y.branch[i]; br >= 0 {
+			t := &y.stamp[i]
+			y.base[t.aa]++
+			y.base[t.ab]++
+			y.base[t.bb]--
+			y.base[t.ba]--
+		}
+	}
+	for _, i := range s.linear {
+		g := s.elems[i].conductance()
+		y.addG(y.base, int(i), g)
+		y.addScale(y.scaleB, int(i), g)
+	}
+	y.dirty = false
+}
+
+// begin loads the constant part into the matrix and right-hand side.
+func (s *Solver) begin(y *system) {
+	if y.dirty {
+		s.stampBase(y)
+	}
+	copy(y.val, y.base)
+	copy(y.scale, y.scaleB)
+	copy(y.rhs, y.baseR)
+}
+
+// loadSources writes the right-hand side of the independent sources.
+func (s *Solver) loadSources(y *system) {
+	clear(y.baseR)
+	for _, i := range s.sources {
+		e := &s.elems[i]
+		if e.kind == KindVoltageSource {
+			y.baseR[y.branch[i]] += e.p[0]
+		} else {
+			y.addI(y.baseR, int(i), e.p[0])
+		}
+	}
+}
+
+// volt returns the voltage over element i in the solution x.
+func (s *Solver) volt(x []float64, i int32) float64 {
+	e := &s.elems[i]
+	var v float64
+	if e.a > 0 {
+		v = x[e.a-1]
+	}
+	if e.b > 0 {
+		v -= x[e.b-1]
+	}
+	return v
+}
+
+// factorAt stamps the devices' tangents at the voltages of x and factors.
+func (s *Solver) factorAt(y *system, x []float64) error {
+	s.begin(y)
+	for _, i := range s.devices {
+		p, k := &s.shape[i], s.seg[i]
+		y.addG(y.val, int(i), p.g[k])
+		y.addScale(y.scale, int(i), p.g[k])
+		y.addI(y.rhs, int(i), p.i0[k])
+	}
+	for _, i := range s.heaters {
+		e := &s.elems[i]
+		r, kappa := e.heating()
+		v := s.volt(x, i)
+		c, g := heated(r, kappa, v)
+		y.addG(y.val, int(i), g)
+		y.addScale(y.scale, int(i), g)
+		y.addI(y.rhs, int(i), c-g*v)
+	}
+	s.Stats.Factorizations++
+	if k := y.elim.factor(y.val, y.scale); k >= 0 {
+		return s.singular(y, k)
+	}
+	return nil
+}
+
+// singular names what is wrong when pivot k has vanished.
+func (s *Solver) singular(y *system, k int) error {
+	c := int(y.elim.col[k])
+	name := "?"
+	if c < y.nodes {
+		name = s.net.nodes[c+1]
+	}
+	for i := range s.elems {
+		e := &s.elems[i]
+		pushes := e.kind == KindCurrentSource || y.mode == statesHeld && e.kind == KindInductor
+		if pushes && (unk(e.a) == c || unk(e.b) == c) {
+			return &CutsetError{Node: name}
+		}
+	}
+	return &FloatingError{Node: name}
+}
+
+// DC finds the operating point: all states at rest, switches as they stand,
+// voltage-controlled switches wherever their own control holds them. The
+// result is read with V, Voltage, Current, Power and Heat. It warm-starts
+// from the last one.
+func (s *Solver) DC() error {
+	s.Stats.Solves++
+	if s.stale {
+		s.refresh()
+	}
+	s.loadSources(s.dc)
+	for round := 0; ; round++ {
+		if err := s.newton(s.dc, s.x); err != nil {
+			return err
+		}
+		moved := s.moveRelays(s.x)
+		if moved < 0 {
+			break
+		}
+		if round > 2*len(s.relays)+2 {
+			return &ChatterError{Element: s.elems[moved].name}
+		}
+	}
+	s.solved = true
+	return nil
+}
+
+// moveRelays puts the first voltage-controlled switch whose control asks for
+// it into its other state and returns it, -1 when all are content.
+func (s *Solver) moveRelays(x []float64) int {
+	for _, i := range s.relays {
+		e := &s.elems[i]
+		v := nodeVolt(x, e.c) - nodeVolt(x, e.d)
+		if want := wants(e, v); want != e.closed {
+			s.SetClosed(ElemID(i), want)
+			return int(i)
+		}
+	}
+	return -1
+}
+
+func wants(e *element, control float64) bool {
+	if e.closed {
+		return control >= e.p[3]
+	}
+	return control > e.p[2]
+}
+
+func nodeVolt(x []float64, n NodeID) float64 {
+	if n == 0 {
+		return 0
+	}
+	return x[n-1]
+}
+
+const (
+	maxNewton  = 200
+	newtonTol  = 1e-13
+	undamped   = 6 // full steps before the line search watches
+	pieceSlack = 1e-12
+)
+
+// newton solves the resistive network of y (with what drives it already in
+// baseR) starting from the pieces and voltages in x. The network's devices
+// have rising characteristics, so its solution minimises a convex function
+// (the co-content); full Newton steps nearly always do, and a line search on
+// that function makes sure.
+func (s *Solver) newton(y *system, x []float64) error {
+	xn := s.xn
+	if y.n+1 > len(xn) {
+		xn = make([]float64, y.n+1)
+		s.xn = xn
+	}
+	for it := 0; it < maxNewton; it++ {
+		s.Stats.Iterations++
+		if err := s.factorAt(y, x); err != nil {
+			return err
+		}
+		y.elim.solve(y.val, y.rhs, xn)
+		done := true
+		for _, i := range s.devices {
+			v := s.volt(xn, i)
+			p, k := &s.shape[i], int(s.seg[i])
+			slack := pieceSlack * (1 + abs(v))
+			if v < p.lo(k)-slack || v > p.hi(k)+slack {
+				done = false
+				break
+			}
+		}
+		if done {
+			for _, i := range s.heaters {
+				v0, v1 := s.volt(x, i), s.volt(xn, i)
+				// The tangent errs by the curvature times the square of the
+				// step: a relative step of 1e-7 leaves an error of 1e-14.
+				if d := abs(v1 - v0); d > 1e-7*(1e-3+abs(v1)) {
+					done = false
+					break
+				}
+			}
+		}
+		t := 1.0
+		if !done && it >= undamped {
+			t = s.lineSearch(x, xn, y)
+		}
+		if t == 1 {
+			copy(x, xn)
+		} else {
+			for j := range x[:y.n] {
+				x[j] += t * (xn[j] - x[j])
+			}
+		}
+		if done {
+			return nil
+		}
+		for _, i := range s.devices {
+			s.seg[i] = int8(s.shape[i].segment(s.volt(x, i)))
+		}
+	}
+	return ErrNoConverg
+}
+
+// lineSearch returns how far to go from x towards xn: where the derivative
+// of the co-content along the way passes zero, at most 1.
+func (s *Solver) lineSearch(x, xn []float64, y *system) float64 {
+	slope := func(t float64) float64 {
+		var d float64
+		for _, i := range s.linear {
+			v, dv := s.volt(x, i), s.volt(xn, i)-s.volt(x, i)
+			d += s.elems[i].conductance() * (v + t*dv) * dv
+		}
+		for _, i := range s.devices {
+			v, dv := s.volt(x, i), s.volt(xn, i)-s.volt(x, i)
+			p := &s.shape[i]
+			u := v + t*dv
+			k := p.segment(u)
+			d += (p.g[k]*u + p.i0[k]) * dv
+		}
+		for _, i := range s.heaters {
+			v, dv := s.volt(x, i), s.volt(xn, i)-s.volt(x, i)
+			r, kappa := s.elems[i].heating()
+			c, _ := heated(r, kappa, v+t*dv)
+			d += c * dv
+		}
+		// Sources of current: what baseR feeds into the nodes.
+		for j := 0; j < y.nodes; j++ {
+			d -= y.baseR[j] * (xn[j] - x[j])
+		}
+		return d
+	}
+	if slope(1) <= 0 {
+		return 1
+	}
+	lo, hi := 0.0, 1.0
+	for k := 0; k < 40; k++ {
+		mid := (lo + hi) / 2
+		if slope(mid) > 0 {
+			hi = mid
+		} else {
+			lo = mid
+		}
+	}
+	if lo == 0 {
+		return hi
+	}
+	return lo
+}
+
+// V returns the voltage of a node at the operating point.
+func (s *Solver) V(n NodeID) float64 { return nodeVolt(s.x, n) }
+
+// Voltage returns V(a) - V(b) at the operating point.
+func (s *Solver) Voltage(a, b NodeID) float64 { return nodeVolt(s.x, a) - nodeVolt(s.x, b) }
+
+// Current returns the current of an element at the operating point, from its
+// terminal a through it to b.
+func (s *Solver) Current(e ElemID) float64 {
+	if br := s.dc.branch[e]; br >= 0 {
+		return s.x[br]
+	}
+	el := &s.elems[e]
+	v := s.volt(s.x, int32(e))
+	switch {
+	case el.kind == KindCapacitor:
+		return 0
+	case el.kind == KindCurrentSource:
+		return el.p[0]
+	case isDevice(el.kind):
+		p := &s.shape[e]
+		k := s.seg[e]
+		return p.g[k]*v + p.i0[k]
+	case el.kind == KindResistor && el.p[3] > 0:
+		r, kappa := el.heating()
+		i, _ := heated(r, kappa, v)
+		return i
+	}
+	return el.conductance() * v
+}
+
+// Power returns the power an element takes at the operating point, in W;
+// negative for one that gives.
+func (s *Solver) Power(e ElemID) float64 {
+	return s.volt(s.x, int32(e)) * s.Current(e)
+}
+
+// Heat returns the temperature in °C of a resistor at the operating point:
+// its surroundings plus what its own power adds.
+func (s *Solver) Heat(e ElemID) float64 {
+	el := &s.elems[e]
+	if el.kind != KindResistor {
+		return math.NaN()
+	}
+	return el.p[2] + el.p[3]*s.Power(e)
+}
