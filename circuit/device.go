@@ -69,16 +69,16 @@ func isSwitchable(k Kind) bool {
 	return false
 }
 
-// selfHeats reports whether the element is a resistor that heats itself.
-func (e *element) selfHeats() bool {
-	return e.kind == KindResistor && e.p[3] > 0 && e.p[1] != 0
-}
-
-// conductance of an element that is linear in its present state.
+// conductance of an element that is linear in its present state; of a
+// self-heating resistor at the temperature it has in time.
 func (e *element) conductance() float64 {
 	switch e.kind {
 	case KindResistor:
-		return 1 / (e.p[0] * (1 + e.p[1]*(e.p[2]-20)))
+		t := e.p[2]
+		if e.p[3] > 0 {
+			t = e.hot
+		}
+		return 1 / (e.p[0] * (1 + e.p[1]*(t-20)))
 	case KindSwitch, KindVoltageSwitch, KindContact:
 		if e.closed {
 			return 1 / e.p[0]

@@ -121,6 +121,7 @@ type element struct {
 	c, d   NodeID // controlling voltage of a voltage-controlled switch
 	p      [maxParams]float64
 	closed bool
+	hot    float64 // °C a self-heating resistor has while the network moves in time
 }
 
 // slot returns where a figure is stored, -1 when the kind has none such.
@@ -236,6 +237,7 @@ func (n *Network) add(e element) ElemID {
 	if e.kind == KindVoltageSwitch && e.p[2] < e.p[3] {
 		bad("closes at %g V but opens below %g V; the closing voltage must not be the lower", e.p[2], e.p[3])
 	}
+	e.hot = e.p[2]
 	n.elems = append(n.elems, e)
 	return id
 }

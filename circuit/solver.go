@@ -24,12 +24,12 @@ type Solver struct {
 	shape   []pieces // by element (only devices used)
 	seg     []int8   // by element, the piece a device is on
 
-	x      []float64 // the present operating point (DC unknowns)
-	xn     []float64
-	adj    []float64
-	floats []bool
-	solved bool
-	stale  bool // shapes and floating check are to be made anew
+	x       []float64 // the present operating point (DC unknowns)
+	xn      []float64
+	adj     []float64
+	solved  bool
+	stale   bool // shapes of devices are to be made anew
+	version int  // counts changes of figures
 
 	// for the state equations
 	states   []int32 // elements with a state: inductors, then capacitors
@@ -172,6 +172,7 @@ func (s *Solver) touch(k Kind, p Param) {
 			s.held.dirty = true
 		}
 	}
+	s.version++
 	s.solved = false
 }
 
@@ -222,6 +223,13 @@ func (s *Solver) stampBase(y *system) {
 		y.addG(y.base, int(i), g)
 		y.addScale(y.scaleB, int(i), g)
 	}
+	if y.mode == statesHeld {
+		for _, i := range s.heaters {
+			g := s.elems[i].conductance()
+			y.addG(y.base, int(i), g)
+			y.addScale(y.scaleB, int(i), g)
+		}
+	}
 	y.dirty = false
 }
 
@@ -271,6 +279,9 @@ func (s *Solver) factorAt(y *system, x []float64) error {
 		y.addI(y.rhs, int(i), p.i0[k])
 	}
 	for _, i := range s.heaters {
+		if y.mode == statesHeld {
+			break // stamped with the constant ones
+		}
 		e := &s.elems[i]
 		r, kappa := e.heating()
 		v := s.volt(x, i)
@@ -391,7 +402,7 @@ func (s *Solver) newton(y *system, x []float64) error {
 				break
 			}
 		}
-		if done {
+		if done && y.mode == atDC {
 			for _, i := range s.heaters {
 				v0, v1 := s.volt(x, i), s.volt(xn, i)
 				// The tangent errs by the curvature times the square of the
@@ -441,6 +452,10 @@ func (s *Solver) lineSearch(x, xn []float64, y *system) float64 {
 		}
 		for _, i := range s.heaters {
 			v, dv := s.volt(x, i), s.volt(xn, i)-s.volt(x, i)
+			if y.mode == statesHeld {
+				d += s.elems[i].conductance() * (v + t*dv) * dv
+				continue
+			}
 			r, kappa := s.elems[i].heating()
 			c, _ := heated(r, kappa, v+t*dv)
 			d += c * dv

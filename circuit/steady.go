@@ -1,0 +1,563 @@
+package circuit
+
+import (
+	"fmt"
+	"math"
+)
+
+// Action is a switch being moved at a time of the cycle, in s from its start.
+type Action struct {
+	At    float64
+	Elem  ElemID
+	Close bool
+}
+
+// Cycle is a schedule that repeats: its period in s and its actions in order
+// of time, 0 <= At < Period.
+type Cycle struct {
+	Period  float64
+	Actions []Action
+}
+
+func (c Cycle) check(s *Solver) error {
+	if !(c.Period > 0) || math.IsInf(c.Period, 0) {
+		return fmt.Errorf("%w: its period is %g s; a finite time above 0 is accepted", ErrCycle, c.Period)
+	}
+	for _, a := range c.Actions {
+		if !(a.At < c.Period) {
+			return fmt.Errorf("%w: an action at %g s; times from 0 to below the period of %g s are accepted", ErrCycle, a.At, c.Period)
+		}
+	}
+	return checkOrder(s, c.Actions, 0)
+}
+
+// Swing is what a reading does over one cycle.
+type Swing struct {
+	Mean     float64
+	Min, Max float64
+	MinAt    float64 // s from the start of the cycle
+	MaxAt    float64
+}
+
+// Steady is the periodic steady state of a switched network: the motion that
+// repeats itself from cycle to cycle, found by Newton's method on the state at
+// the start of the cycle (the derivative of the cycle's end to its start is
+// the product of the exact propagators), not by running cycles until they
+// settle. Resistors that heat themselves are taken at the temperature of
+// their average power, found together with the motion; that is right where
+// their thermal time constant is long against the period. Results are read
+// from the fields after Solve; they stay until the next.
+type Steady struct {
+	Readings []Swing   // by probe, in the order given
+	Before   []float64 // probe readings just before each action: [action*len(probes) + probe]
+	Power    []float64 // average W by element, in the order given to watch
+
+	s      *Solver
+	w      *motion
+	cycle  Cycle
+	probes []Probe
+	watch  []ElemID
+
+	z0    []float64 // state at the start of the cycle
+	mono  []float64 // n*n derivative of end to start
+	mtmp  []float64
+	lin   []float64
+	resid []float64
+	mom   []float64
+	mscr  []float64
+	ints  []float64
+	guess []int8 // pieces after each action, by action*len(elems)
+	known []bool
+
+	hot, hotF, hotOld, hotFOld []float64 // temperatures and how far off they are
+	jac                        []float64 // Broyden's approximation of d(off)/d(temperature)
+	see                        func(*stretch) error
+	fine                       bool // look for extremes within stretches too
+}
+
+// NewSteady prepares the steady state of a cycle: probes are read, and the
+// average power of the watched elements is kept (self-heating resistors
+// always are). The Steady shares the Solver's figures and belongs to the
+// same goroutine.
+func (s *Solver) NewSteady(c Cycle, probes []Probe, watch []ElemID) (*Steady, error) {
+	if err := c.check(s); err != nil {
+		return nil, err
+	}
+	// Heaters first, so that their power is at hand.
+	all := make([]ElemID, 0, len(s.heaters)+len(watch))
+	for _, h := range s.heaters {
+		all = append(all, ElemID(h))
+	}
+	all = append(all, watch...)
+	w, err := s.newMotion(probes, all)
+	if err != nil {
+		return nil, err
+	}
+	n, m, h := w.m-1, w.m, len(s.heaters)
+	st := &Steady{s: s, w: w, cycle: c, probes: probes, watch: watch}
+	st.cycle.Actions = append([]Action(nil), c.Actions...)
+	st.Readings = make([]Swing, len(probes))
+	st.Before = make([]float64, len(probes)*len(c.Actions))
+	st.Power = make([]float64, len(all))
+	st.z0 = make([]float64, m)
+	st.z0[n] = 1
+	st.mono, st.mtmp, st.lin = make([]float64, n*n), make([]float64, n*n), make([]float64, n*n)
+	st.resid = make([]float64, m)
+	st.mom, st.mscr, st.ints = make([]float64, m*m), make([]float64, m*m), make([]float64, m)
+	st.guess = make([]int8, (len(c.Actions)+1)*len(s.elems))
+	st.known = make([]bool, len(c.Actions)+1)
+	st.hot, st.hotF = make([]float64, h), make([]float64, h)
+	st.hotOld, st.hotFOld = make([]float64, h), make([]float64, h)
+	st.jac = make([]float64, h*h)
+	st.see = st.visit
+	return st, nil
+}
+
+// SetCycle changes period and times of the cycle; the actions must be as
+// many, on the same elements.
+func (st *Steady) SetCycle(c Cycle) error {
+	if err := c.check(st.s); err != nil {
+		return err
+	}
+	if len(c.Actions) != len(st.cycle.Actions) {
+		return fmt.Errorf("%w: %d actions; %d are accepted", ErrCycle, len(c.Actions), len(st.cycle.Actions))
+	}
+	st.cycle.Period = c.Period
+	copy(st.cycle.Actions, c.Actions)
+	return nil
+}
+
+const (
+	maxSteady = 100
+	steadyTol = 1e-10
+)
+
+// Solve finds the steady state, starting from the last one found.
+func (st *Steady) Solve() error {
+	s := st.s
+	for h, i := range s.heaters {
+		e := &s.elems[i]
+		if e.hot < e.p[2] {
+			e.hot = e.p[2]
+		}
+		st.hot[h] = e.hot
+	}
+	s.solved = false
+	st.fine = false
+	for it := 0; it < maxSteady; it++ {
+		if st.w.version != s.version || it > 0 && len(s.heaters) > 0 {
+			st.w.forget()
+			st.w.version = s.version
+			s.held.dirty = true
+		}
+		if err := st.run(); err != nil {
+			return err
+		}
+		// How far the cycle's end is from its start, and the heat from itself.
+		n := st.w.m - 1
+		off, scale := 0.0, 1e-12
+		for i := 0; i < n; i++ {
+			st.resid[i] = st.w.z[i] - st.z0[i]
+			off = math.Max(off, abs(st.resid[i]))
+			scale = math.Max(scale, math.Max(abs(st.w.z[i]), abs(st.z0[i])))
+		}
+		heatOff := st.heat()
+		if off <= steadyTol*scale && heatOff <= 1e-7 {
+			if n < 2 || st.fine {
+				return nil
+			}
+			st.fine = true
+			continue
+		}
+		if math.IsNaN(off) || math.IsNaN(heatOff) {
+			return ErrNoConverg
+		}
+		if off > steadyTol*scale*1e-3 {
+			if err := st.newton(); err != nil {
+				return err
+			}
+		}
+		if heatOff > 1e-9 {
+			st.broyden(it)
+		}
+	}
+	return fmt.Errorf("%w: the cycle does not repeat itself", ErrNoConverg)
+}
+
+// heat works out how far each self-heating resistor's temperature is from
+// what its average power makes it; it returns the largest, in K.
+func (st *Steady) heat() float64 {
+	most := 0.0
+	for h, i := range st.s.heaters {
+		e := &st.s.elems[i]
+		st.hotF[h] = e.p[2] + e.p[3]*st.Power[h] - st.hot[h]
+		most = math.Max(most, abs(st.hotF[h]))
+	}
+	return most
+}
+
+// broyden moves the temperatures by the secant approximation of their
+// dependence on each other.
+func (st *Steady) broyden(it int) {
+	n := len(st.hot)
+	if n == 0 {
+		return
+	}
+	if it == 0 {
+		for i := range st.jac {
+			st.jac[i] = 0
+		}
+		for i := 0; i < n; i++ {
+			st.jac[i*n+i] = 1 // inverse of -d(off)/dT: near 1 where heating is mild
+		}
+	} else {
+		// Broyden's second update of the inverse G: x changes by dx, off by df.
+		var ff float64
+		for i := range st.hot {
+			d := st.hotF[i] - st.hotFOld[i]
+			ff += d * d
+		}
+		if ff > 0 {
+			for i := 0; i < n; i++ {
+				r := st.hot[i] - st.hotOld[i] // dx + G df, with x moved by +G off
+				for j := 0; j < n; j++ {
+					r += st.jac[i*n+j] * (st.hotF[j] - st.hotFOld[j])
+				}
+				for j := 0; j < n; j++ {
+					st.jac[i*n+j] -= r * (st.hotF[j] - st.hotFOld[j]) / ff
+				}
+			}
+		}
+	}
+	copy(st.hotOld, st.hot)
+	copy(st.hotFOld, st.hotF)
+	for h, i := range st.s.heaters {
+		e := &st.s.elems[i]
+		var d float64
+		for j := 0; j < n; j++ {
+			d += st.jac[h*n+j] * st.hotF[j]
+		}
+		t := st.hot[h] + d
+		if !(t > e.p[2]) { // power is never negative
+			t = e.p[2]
+		}
+		st.hot[h] = t
+		e.hot = t
+	}
+}
+
+// newton moves the state at the start of the cycle to where its end would
+// meet it: (I - M) d = end - start.
+func (st *Steady) newton() error {
+	n := st.w.m - 1
+	if n == 1 {
+		q := 1 - st.mono[0]
+		if !(abs(q) > 1e-15) {
+			return fmt.Errorf("%w: nothing damps it, so it has no single steady state", ErrCycle)
+		}
+		st.z0[0] += st.resid[0] / q
+		return nil
+	}
+	for i := 0; i < n; i++ {
+		for j := 0; j < n; j++ {
+			st.lin[i*n+j] = -st.mono[i*n+j]
+		}
+		st.lin[i*n+i]++
+	}
+	if !solveDense(st.lin, st.resid[:n], n) {
+		return fmt.Errorf("%w: nothing damps it, so it has no single steady state", ErrCycle)
+	}
+	for i := 0; i < n; i++ {
+		st.z0[i] += st.resid[i]
+	}
+	return nil
+}
+
+// solveDense solves a x = b in place by elimination with row pivoting.
+func solveDense(a, b []float64, n int) bool {
+	for k := 0; k < n; k++ {
+		p := k
+		for i := k + 1; i < n; i++ {
+			if abs(a[i*n+k]) > abs(a[p*n+k]) {
+				p = i
+			}
+		}
+		if !(abs(a[p*n+k]) > 1e-15) {
+			return false
+		}
+		if p != k {
+			for j := 0; j < n; j++ {
+				a[k*n+j], a[p*n+j] = a[p*n+j], a[k*n+j]
+			}
+			b[k], b[p] = b[p], b[k]
+		}
+		for i := k + 1; i < n; i++ {
+			l := a[i*n+k] / a[k*n+k]
+			for j := k; j < n; j++ {
+				a[i*n+j] -= l * a[k*n+j]
+			}
+			b[i] -= l * b[k]
+		}
+	}
+	for i := n - 1; i >= 0; i-- {
+		for j := i + 1; j < n; j++ {
+			b[i] -= a[i*n+j] * b[j]
+		}
+		b[i] /= a[i*n+i]
+	}
+	return true
+}
+
+// run walks one cycle from z0, gathering readings, powers and the derivative
+// of its end to its start.
+func (st *Steady) run() error {
+	s, w := st.s, st.w
+	s.Stats.Cycles++
+	n := w.m - 1
+	copy(w.z, st.z0)
+	for i := range st.Readings {
+		st.Readings[i] = Swing{Min: math.Inf(1), Max: math.Inf(-1)}
+	}
+	clear(st.Power)
+	clear(st.mono)
+	for i := 0; i < n; i++ {
+		st.mono[i*n+i] = 1
+	}
+	// The cycle begins with every switch where its last action left it.
+	for _, a := range st.cycle.Actions {
+		s.SetClosed(a.Elem, a.Close)
+	}
+	if err := st.arrive(0); err != nil {
+		return err
+	}
+	t := 0.0
+	np := len(st.probes)
+	for k, a := range st.cycle.Actions {
+		if err := w.advance(t, a.At-t, st.see); err != nil {
+			return err
+		}
+		t = a.At
+		for i := range st.probes {
+			st.Before[k*np+i] = dot(w.cur.probe[i*w.m:i*w.m+w.m], w.z)
+		}
+		s.SetClosed(a.Elem, a.Close)
+		if k+1 < len(st.cycle.Actions) && st.cycle.Actions[k+1].At == t {
+			continue // several at one time: the network between them lasts no time
+		}
+		if err := st.arrive(k + 1); err != nil {
+			return err
+		}
+	}
+	if err := w.advance(t, st.cycle.Period-t, st.see); err != nil {
+		return err
+	}
+	for i := range st.Readings {
+		st.Readings[i].Mean /= st.cycle.Period
+	}
+	for i := range st.Power {
+		st.Power[i] /= st.cycle.Period
+	}
+	return nil
+}
+
+// arrive finds the phase that follows an action: the one that followed it
+// last time if its guards hold, else by solving for the pieces.
+func (st *Steady) arrive(k int) error {
+	s, w := st.s, st.w
+	ne := len(s.elems)
+	g := st.guess[k*ne : k*ne+ne]
+	if st.known[k] && len(s.relays) == 0 {
+		copy(s.seg, g)
+		if s.stale {
+			s.refresh()
+		}
+		if err := w.enter(); err == nil && w.content(w.cur, w.z) {
+			return nil
+		}
+	}
+	if err := w.settle(); err != nil {
+		return err
+	}
+	copy(g, s.seg)
+	st.known[k] = true
+	return nil
+}
+
+// visit gathers what happens in one stretch.
+func (st *Steady) visit(x *stretch) error {
+	w := st.w
+	m, n := w.m, w.m-1
+	p := x.p
+	// ∫ z dt and ∫ z zᵀ dt
+	switch {
+	case n == 0:
+		st.ints[0] = x.dur
+		st.mom[0] = x.dur
+	case n == 1:
+		st.oneState(x)
+	default:
+		for i := 0; i < m; i++ { // kernel holds E and S of this stretch
+			st.ints[i] = dot(w.k.s[i*m:i*m+m], x.z0)
+		}
+		st.chain(w.k.e)
+	}
+	for i := range st.probes {
+		row := p.probe[i*m : i*m+m]
+		r := &st.Readings[i]
+		r.Mean += dot(row, st.ints)
+		st.extreme(r, dot(row, x.z0), x.t)
+		st.extreme(r, dot(row, x.z1), x.t+x.dur)
+	}
+	if n >= 2 && st.fine {
+		w.march(p, x.dur, func(t, h float64, level int, a, b []float64) bool {
+			for i := range st.probes {
+				row := p.probe[i*m : i*m+m]
+				ra, rb := w.rate(p, row, a), w.rate(p, row, b)
+				if ra*rb < 0 {
+					// Only where twice the first rate could reach beyond.
+					r, va := &st.Readings[i], dot(row, a)
+					if v := va + 2*h*ra; v <= r.Max && v >= r.Min {
+						continue
+					}
+					te, z := w.locate(p, h, level, a, func(z []float64) bool { return w.rate(p, row, z)*ra <= 0 })
+					st.extreme(&st.Readings[i], dot(row, z), x.t+t+te)
+				}
+			}
+			return true
+		})
+	}
+	if n >= 2 {
+		clear(st.mom)
+		w.k.moments(p.f, n, x.dur, x.z0, st.mom, st.mscr)
+	}
+	for i := range st.Power {
+		v, c := p.pv[i*m:i*m+m], p.pi[i*m:i*m+m]
+		var sum float64
+		for a := 0; a < m; a++ {
+			sum += v[a] * dot(st.mom[a*m:a*m+m], c)
+		}
+		st.Power[i] += sum
+	}
+	if x.hit != nil && x.hit.move == 0 {
+		return st.saltation(x)
+	}
+	return nil
+}
+
+func (st *Steady) extreme(r *Swing, v, at float64) {
+	if v < r.Min {
+		r.Min, r.MinAt = v, at
+	}
+	if v > r.Max {
+		r.Max, r.MaxAt = v, at
+	}
+}
+
+// oneState gathers the integrals of a single state in closed form.
+func (st *Steady) oneState(x *stretch) {
+	f, x0, d := x.p.f[0], x.z0[0], x.dur
+	v0 := f*x0 + x.p.f[1]
+	y := f * d
+	_, p2 := phis(y)
+	st.ints[0] = x0*d + v0*d*d*p2
+	st.ints[1] = d
+	// ∫ x² dt, x = x0 + v0 t φ1(f t)
+	var sq float64
+	if abs(y) < 0.5 {
+		for _, q := range gauss {
+			p1, _ := phis(y * q[0])
+			v := x0 + v0*d*q[0]*p1
+			sq += q[1] * d * v * v
+		}
+	} else {
+		a := v0 / f
+		c := x0 - a
+		a, c = c, a // x = a + c e^{ft}
+		sq = a*a*d + 2*a*c*math.Expm1(y)/f + c*c*math.Expm1(2*y)/(2*f)
+	}
+	st.mom[0], st.mom[1], st.mom[2], st.mom[3] = sq, st.ints[0], st.ints[0], d
+	st.mono[0] *= math.Exp(y)
+}
+
+// chain multiplies the derivative of end to start by I + E.
+func (st *Steady) chain(e []float64) {
+	n, m := st.w.m-1, st.w.m
+	for i := 0; i < n; i++ {
+		for j := 0; j < n; j++ {
+			s := st.mono[i*n+j]
+			for k := 0; k < n; k++ {
+				s += e[i*m+k] * st.mono[k*n+j]
+			}
+			st.mtmp[i*n+j] = s
+		}
+	}
+	st.mono, st.mtmp = st.mtmp, st.mono
+}
+
+// saltation accounts for a switch that moves when its control says so: a
+// start a little off moves the time of the event, and with it everything
+// after. dz⁺ = (I + (f⁺ - f⁻) c / (c · f⁻)) dz⁻. (Pieces of a device join
+// without a step, so for them f⁺ = f⁻.)
+func (st *Steady) saltation(x *stretch) error {
+	w := st.w
+	n, m := w.m-1, w.m
+	var before, after [maxStates]float64
+	for i := 0; i < n; i++ {
+		before[i] = dot(x.p.f[i*m:i*m+m], x.z1)
+	}
+	// The phase after it: look ahead without disturbing the walk.
+	s := w.s
+	s.SetClosed(ElemID(x.hit.elem), !s.elems[x.hit.elem].closed)
+	w.z, w.zn = w.zn, w.z
+	err := w.settle()
+	w.z, w.zn = w.zn, w.z
+	if err != nil {
+		return err
+	}
+	for i := 0; i < n; i++ {
+		after[i] = dot(w.cur.f[i*m:i*m+m], x.z1)
+	}
+	s.SetClosed(ElemID(x.hit.elem), !s.elems[x.hit.elem].closed)
+	copy(s.seg, x.p.seg)
+	if s.stale {
+		s.refresh()
+	}
+	if err := w.enter(); err != nil {
+		return err
+	}
+	c := x.hit.row[:n]
+	cf := dot(c, before[:n])
+	if cf == 0 {
+		return nil
+	}
+	for j := 0; j < n; j++ {
+		var cm float64
+		for k := 0; k < n; k++ {
+			cm += c[k] * st.mono[k*n+j]
+		}
+		for i := 0; i < n; i++ {
+			st.mtmp[i*n+j] = st.mono[i*n+j] + (after[i]-before[i])*cm/cf
+		}
+	}
+	st.mono, st.mtmp = st.mtmp, st.mono
+	return nil
+}
+
+// State returns the state at the start of the cycle: the currents of the
+// inductors, then the voltages of the capacitors, in the order they were
+// added.
+func (st *Steady) State() []float64 { return st.z0[:st.w.m-1] }
+
+// MeanPower returns the average power of the i-th watched element, in W.
+func (st *Steady) MeanPower(i int) float64 { return st.Power[len(st.s.heaters)+i] }
+
+// Heat returns the temperature in °C of a resistor that heats itself, NaN
+// for any other element.
+func (st *Steady) Heat(e ElemID) float64 {
+	for h, i := range st.s.heaters {
+		if i == int32(e) {
+			return st.hot[h]
+		}
+	}
+	return math.NaN()
+}
