@@ -2,6 +2,7 @@ package circuit
 
 import (
 	"errors"
+	"fmt"
 	"math"
 	"math/rand/v2"
 	"testing"
@@ -112,7 +113,7 @@ func randomDC(rng *rand.Rand) (*Network, []ParamRef) {
 	nodes := []NodeID{Ground}
 	count := 4 + rng.IntN(8)
 	for i := 1; i <= count; i++ {
-		nd := n.Node(string(rune('a' + i - 1)))
+		nd := n.Node(fmt.Sprintf("n%d", i))
 		// A spanning tree of resistors keeps every node decided.
 		n.Resistor("", nd, nodes[rng.IntN(len(nodes))], Resistance{Ohms: math.Exp(rng.NormFloat64()), TempCo: 0.004, TempC: 80 * rng.Float64()})
 		nodes = append(nodes, nd)
