@@ -45,18 +45,19 @@ type Car struct {
 	Earth     Earth
 	Cylinders int // 4, 6 or 8
 
-	Battery   Battery
-	Charging  Charging
-	Starter   Starter
-	KeySwitch KeySwitch
-	Wiring    [LegCount]Leg // indexed by LegID
-	Ballast   Ballast
-	Coil      Coil
-	Switch    Switch  // what is fitted now
-	Feed      FeedPoint
-	Relay     Relay
-	Loads     []Load
-	Planned   *Planned // a conversion being considered, nil when none
+	Battery    Battery
+	Charging   Charging
+	Starter    Starter
+	KeySwitch  KeySwitch
+	Wiring     [LegCount]Leg // indexed by LegID
+	Ballast    Ballast
+	Coil       Coil
+	Switch     Switch // what is fitted now
+	Feed       FeedPoint
+	FeedOrigin Origin
+	Relay      Relay
+	Loads      []Load
+	Planned    *Planned // a conversion being considered, nil when none
 
 	Conditions []Condition
 	Readings   []Reading
@@ -81,6 +82,7 @@ const (
 // Speeds are engine speeds in rpm.
 type Charging struct {
 	Kind       ChargingKind
+	KindOrigin Origin
 	CutIn      Param // rpm, below it a generator gives nothing
 	FullOutput Param // rpm, from here the rating is available
 	Rating     Param // A
@@ -98,10 +100,10 @@ type Starter struct {
 
 // KeySwitch is the ignition switch.
 type KeySwitch struct {
-	Contact     Param // ohm, run contact
-	LiveInStart bool  // the run contact stays live while cranking
-	LiveOrigin  Origin
-	Bypass      bool // a start bypass feeds the coil while cranking
+	Contact      Param // ohm, run contact
+	LiveInStart  bool  // the run contact stays live while cranking
+	LiveOrigin   Origin
+	Bypass       bool // a start bypass feeds the coil while cranking
 	BypassOrigin Origin
 }
 
@@ -152,23 +154,24 @@ type Leg struct {
 
 // Ballast is the resistor or resistance wire in the run circuit.
 type Ballast struct {
-	Fitted   bool
+	Fitted       bool
 	FittedOrigin Origin
-	Cold     Param // ohm at 20 °C
-	TempCo   Param // 1/K at 20 °C
-	Thermal  Param // K/W to the air around it
+	Cold         Param // ohm at 20 °C
+	TempCo       Param // 1/K at 20 °C
+	Thermal      Param // K/W to the air around it
 }
 
 // Coil is the ignition coil seen from the primary.
 type Coil struct {
-	Class      string // key of CoilClasses
-	Primary    Param  // ohm at 20 °C (copper)
-	Inductance Param  // H
-	Turns      Param  // turns ratio, secondary over primary
-	Burn       Param  // V, burning voltage of the spark on the secondary
-	Series     Param  // ohm, secondary winding, lead and rotor while the spark burns
-	Thermal    Param  // K/W winding to bay air
-	MaxWatts   Param  // W the can stands continuously
+	Class       string // ID of one of CoilClasses
+	ClassOrigin Origin
+	Primary     Param // ohm at 20 °C (copper)
+	Inductance  Param // H
+	Turns       Param // turns ratio, secondary over primary
+	Burn        Param // V, burning voltage of the spark on the secondary
+	Series      Param // ohm, secondary winding, lead and rotor while the spark burns
+	Thermal     Param // K/W winding to bay air
+	MaxWatts    Param // W the can stands continuously
 }
 
 // SwitchKind is what interrupts the primary current.
@@ -188,6 +191,7 @@ func (k SwitchKind) Electronic() bool { return k >= Darlington }
 // Switch is the breaker points or the trigger module.
 type Switch struct {
 	Kind       SwitchKind
+	KindOrigin Origin
 	Dwell      Param // distributor degrees closed per lobe
 	On         Param // ohm while closed (contact, MOSFET channel, slope of a saturated transistor)
 	Saturation Param // V while closed at zero current (Darlington, IGBT); 0 for points and MOSFET
@@ -224,21 +228,22 @@ type Load struct {
 
 // Planned is the conversion the owner is thinking of.
 type Planned struct {
-	Switch Switch
-	Feed   FeedPoint
+	Switch     Switch
+	Feed       FeedPoint
+	FeedOrigin Origin
 }
 
 // Condition is one state of the car in which everything must hold.
 type Condition struct {
-	ID, Name    string
-	Engine      EngineState
-	Speed       Param // engine rpm; 0 when stopped
-	Loads       []string // load IDs switched on
-	StateOfCharge Param // fraction
-	BatteryTemp Param // °C
-	BayTemp     Param // °C, air round coil, ballast, wiring and distributor
-	RegulatorTemp Param // °C
-	BuiltIn     bool
+	ID, Name      string
+	Engine        EngineState
+	Speed         Param    // engine rpm; 0 when stopped
+	Loads         []string // load IDs switched on
+	StateOfCharge Param    // fraction
+	BatteryTemp   Param    // °C
+	BayTemp       Param    // °C, air round coil, ballast, wiring and distributor
+	RegulatorTemp Param    // °C
+	BuiltIn       bool
 }
 
 // EngineState is what the engine and key are doing.
@@ -268,16 +273,16 @@ const (
 
 // Reading is one measurement taken on the car.
 type Reading struct {
-	ID         string
-	Condition  string // condition ID; empty for an ohmmeter reading with the key off
-	Instrument InstrumentKind
-	Red, Black string // test points, see TestPoints; for a clamp Red is the leg or part and Black is empty
-	Value      units.Value // as shown by the instrument, SI
-	Kind       units.Kind
-	Leads      units.Value // ohm, both leads together (ohmmeter)
-	LeadsNulled bool
-	Accuracy   units.Value // half-width in the reading's unit, 95 %
+	ID             string
+	Condition      string // condition ID; empty for an ohmmeter reading with the key off
+	Instrument     InstrumentKind
+	Red, Black     string      // test points, see TestPoints; for a clamp Red is the leg or part and Black is empty
+	Value          units.Value // as shown by the instrument, SI
+	Kind           units.Kind
+	Leads          units.Value // ohm, both leads together (ohmmeter)
+	LeadsNulled    bool
+	Accuracy       units.Value // half-width in the reading's unit, 95 %
 	When, By, Note string
-	Option     string // plan option the car was wired as; empty for as fitted
-	Pos        Pos
+	Option         string // plan option the car was wired as; empty for as fitted
+	Pos            Pos
 }

@@ -1,0 +1,216 @@
+package car
+
+import (
+	"slices"
+	"strings"
+
+	"dwellwright/units"
+
+	"go.yaml.in/yaml/v3"
+)
+
+// builtIn is one condition every car is asked about.
+type builtIn struct {
+	id, name string
+	engine   EngineState
+	loads    []string // nil none, {"all"} every load
+	speed    func(facts) units.Value
+	charge   units.Value // part of full
+	battery  units.Value // °C
+	bay      units.Value // °C
+	reg      units.Value // °C
+}
+
+func perCylinders(four, six, eight units.Value) func(facts) units.Value {
+	return func(f facts) units.Value { return f.n(four, six, eight) }
+}
+
+// builtIns are the conditions of the proof sheet and the two in which a car
+// is measured at the kerb. Speeds: cranking 150 to 250 rpm warm [cp], about
+// two thirds of that cold [mem]; idle in gear for a V8 [cp]. Bay air 60 to
+// 90 °C running and 90 to 120 °C after a hot stop [mem]. Regulators soak to
+// 63 °C [pub: US Army TM 10-3930-621-12 tables them to 145 °F]. A battery in
+// daily use is charged to about 85 % [mem].
+var builtIns = []builtIn{
+	{"cold_crank", "cold crank", Cranking, nil,
+		perCylinders(about(120, 30), about(120, 30), about(120, 30)),
+		about(0.85, 0.1), about(-5, 8), about(-5, 8), about(-5, 8)},
+	{"hot_restart", "hot restart", Cranking, nil,
+		perCylinders(about(200, 40), about(190, 40), about(180, 40)),
+		about(0.85, 0.1), about(40, 8), about(105, 12), about(60, 10)},
+	{"hot_idle", "hot idle, every load on", Running, []string{"all"},
+		perCylinders(about(750, 75), about(600, 60), about(550, 50)),
+		about(0.85, 0.1), about(40, 8), about(75, 12), about(63, 8)},
+	{"cruise", "cruise", Running, []string{"headlamps", "tail_lamps"},
+		perCylinders(about(3000, 250), about(2500, 200), about(2200, 200)),
+		about(0.9, 0.08), about(35, 8), about(65, 10), about(58, 8)},
+	{"top_speed", "top speed", Running, nil,
+		perCylinders(about(5000, 250), about(4400, 250), about(4500, 250)),
+		about(0.9, 0.08), about(35, 8), about(75, 12), about(60, 8)},
+	{"key_on_closed", "key on, points closed", StoppedClosed, nil,
+		perCylinders(exactly(0), exactly(0), exactly(0)),
+		about(0.9, 0.08), about(20, 5), about(20, 5), about(20, 5)},
+	{"key_on_open", "key on, points open", StoppedOpen, nil,
+		perCylinders(exactly(0), exactly(0), exactly(0)),
+		about(0.9, 0.08), about(20, 5), about(20, 5), about(20, 5)},
+}
+
+// BuiltInConditions are the ids of the conditions every car has.
+func BuiltInConditions() []string {
+	list := make([]string, len(builtIns))
+	for i, b := range builtIns {
+		list[i] = b.id
+	}
+	return list
+}
+
+func typicalConditions(f facts) []Condition {
+	list := make([]Condition, len(builtIns))
+	for i, b := range builtIns {
+		list[i] = Condition{
+			ID: b.id, Name: b.name, Engine: b.engine, Loads: slices.Clone(b.loads), BuiltIn: true,
+			Speed:         Param{Value: b.speed(f), Kind: units.Speed},
+			StateOfCharge: Param{Value: b.charge, Kind: units.Fraction},
+			BatteryTemp:   Param{Value: b.battery, Kind: units.Temperature},
+			BayTemp:       Param{Value: b.bay, Kind: units.Temperature},
+			RegulatorTemp: Param{Value: b.reg, Kind: units.Temperature},
+		}
+	}
+	return list
+}
+
+// likeBuiltIn makes the typical value of an added condition: that of the
+// built-in condition with the same engine state.
+func likeBuiltIn(pick func(*builtIn, facts) units.Value) func(facts) units.Value {
+	return func(f facts) units.Value {
+		id := map[EngineState]string{
+			Running: "hot_idle", Cranking: "hot_restart", StoppedClosed: "key_on_closed", StoppedOpen: "key_on_open",
+		}[f.engine]
+		i := slices.IndexFunc(builtIns, func(b builtIn) bool { return b.id == id })
+		return pick(&builtIns[max(i, 0)], f)
+	}
+}
+
+var conditionTable = []entry[Condition]{
+	{
+		name: "name", form: textForm, doc: "in words",
+		read: func(r *reader, n *yaml.Node, path string, c *Condition) {
+			if s, ok := r.text(n, path); ok {
+				c.Name = s
+			}
+		},
+	},
+	{
+		name: "engine", form: wordForm, words: engineWords,
+		doc: "what engine and key are doing; running when not said",
+		read: func(r *reader, n *yaml.Node, path string, c *Condition) {
+			if e, ok := readWord[EngineState](r, n, path, engineWords); ok {
+				c.Engine = e
+			}
+		},
+	},
+	{
+		name: "speed", kind: units.Speed, low: 0, high: 12000, plain: 0.05,
+		doc:     "engine speed",
+		param:   func(c *Condition) *Param { return &c.Speed },
+		typical: likeBuiltIn(func(b *builtIn, f facts) units.Value { return b.speed(f) }),
+	},
+	{
+		name: "loads", form: loadListForm,
+		doc: "loads that are on: a list of their ids, or the word all or none",
+		read: func(r *reader, n *yaml.Node, path string, c *Condition) {
+			if list, ok := r.loadList(n, path); ok {
+				c.Loads = list
+			}
+		},
+	},
+	{
+		name: "state_of_charge", kind: units.Fraction, low: 0, high: 1, plain: 0.1,
+		doc:     "how full the battery is",
+		param:   func(c *Condition) *Param { return &c.StateOfCharge },
+		typical: likeBuiltIn(func(b *builtIn, _ facts) units.Value { return b.charge }),
+	},
+	{
+		name: "battery_temp", kind: units.Temperature, low: -50, high: 80,
+		doc:     "temperature of the battery",
+		param:   func(c *Condition) *Param { return &c.BatteryTemp },
+		typical: likeBuiltIn(func(b *builtIn, _ facts) units.Value { return b.battery }),
+	},
+	{
+		name: "bay_temp", kind: units.Temperature, low: -50, high: 200,
+		doc:     "temperature of the air round coil, ballast, wiring and distributor",
+		param:   func(c *Condition) *Param { return &c.BayTemp },
+		typical: likeBuiltIn(func(b *builtIn, _ facts) units.Value { return b.bay }),
+	},
+	{
+		name: "regulator_temp", kind: units.Temperature, low: -50, high: 150,
+		doc:     "temperature of the voltage regulator",
+		param:   func(c *Condition) *Param { return &c.RegulatorTemp },
+		typical: likeBuiltIn(func(b *builtIn, _ facts) units.Value { return b.reg }),
+	},
+}
+
+// readConditions reads the conditions section: each entry changes fields of
+// a built-in condition or adds one.
+func readConditions(r *reader, n *yaml.Node, path string, c *Car) {
+	r.idMap(n, path, func(id string, key, v *yaml.Node, path string) {
+		engine, said := find[EngineState](engineWords, r.word1(v, "engine"))
+		f := r.facts
+		f.engine = engine
+		i := slices.IndexFunc(c.Conditions, func(k Condition) bool { return k.ID == id })
+		if i < 0 {
+			k := Condition{ID: id, Name: inWords(id), Engine: engine}
+			fill(conditionTable, f, &k)
+			i = len(c.Conditions)
+			c.Conditions = append(c.Conditions, k)
+		}
+		k := &c.Conditions[i]
+		if said && engine != k.Engine {
+			k.Speed.Value = lookup(conditionTable, "speed").typical(f)
+		}
+		readSection(r, v, path, conditionTable, k)
+		r.checkCondition(v, path, k)
+	})
+}
+
+// checkCondition refuses speeds that do not go with the engine's state.
+func (r *reader) checkCondition(n *yaml.Node, path string, k *Condition) {
+	at := r.lookup(n, "speed")
+	if at == nil {
+		at = r.lookup(n, "engine")
+	}
+	if at == nil {
+		return
+	}
+	const fastestCrank, slowestRun = 600, 150 // rpm
+	switch s := k.Speed.X; {
+	case k.Engine == Running && s < slowestRun:
+		r.problem(at, path+".speed", "a running engine turns faster than "+units.FormatValue(units.Speed, k.Speed.Value),
+			"150 rpm or more, or another engine state", "", ErrContradiction)
+	case k.Engine == Cranking && (s <= 0 || s > fastestCrank):
+		r.problem(at, path+".speed", "a starter does not turn an engine at "+units.FormatValue(units.Speed, k.Speed.Value),
+			"up to 600 rpm, or another engine state", "", ErrContradiction)
+	case k.Engine >= StoppedClosed && s != 0:
+		r.problem(at, path+".speed", "the engine is stopped, so it has no speed", "0 rpm, or another engine state", "", ErrContradiction)
+	}
+}
+
+// settleLoads puts the ids of every load in place of "all" and takes out
+// loads the car does not have from the built-in conditions.
+func settleLoads(c *Car) {
+	all := make([]string, len(c.Loads))
+	for i, l := range c.Loads {
+		all[i] = l.ID
+	}
+	for i := range c.Conditions {
+		k := &c.Conditions[i]
+		if len(k.Loads) == 1 && k.Loads[0] == "all" {
+			k.Loads = slices.Clone(all)
+			continue
+		}
+		k.Loads = slices.DeleteFunc(k.Loads, func(id string) bool { return !slices.Contains(all, id) })
+	}
+}
+
+// inWords turns an id into a name: wet_night becomes "wet night".
+func inWords(id string) string { return strings.ReplaceAll(id, "_", " ") }

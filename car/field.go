@@ -1,0 +1,163 @@
+package car
+
+import (
+	"math"
+
+	"dwellwright/units"
+
+	"go.yaml.in/yaml/v3"
+)
+
+// facts are the few things about a car on which typical values hang.
+type facts struct {
+	nominalV   int
+	cylinders  int
+	charging   ChargingKind
+	ballast    bool
+	coil       string
+	switchKind SwitchKind
+	leg        LegID
+	age        Age
+	engine     EngineState
+}
+
+// v picks a figure by system voltage.
+func (f facts) v(six, twelve units.Value) units.Value {
+	if f.nominalV == 6 {
+		return six
+	}
+	return twelve
+}
+
+// n picks a figure by number of cylinders.
+func (f facts) n(four, six, eight units.Value) units.Value {
+	switch f.cylinders {
+	case 4:
+		return four
+	case 6:
+		return six
+	}
+	return eight
+}
+
+// form is the shape in which an entry is written.
+type form uint8
+
+const (
+	figureForm   form = iota // "1.5 ± 0.1 ohm" or {value: ..., measured: yes}
+	wordForm                 // one of words
+	flagForm                 // yes or no
+	textForm                 // free text
+	dateForm                 // 2026-05-02, with a time if wanted
+	sectionForm              // name: value pairs of its own
+	idMapForm                // sections named by ids of the file's own
+	readingsForm             // list of readings
+	loadListForm             // all, none or a list of load ids
+	formatForm               // the format number
+	wholeForm                // one of a few whole numbers
+	placeForm                // test points or a part
+	shownForm                // a figure in the unit of the reading's instrument
+)
+
+// entry is one line of the field table: everything the package knows about
+// one name in a section of the car file. Reading a file, filling in what it
+// does not say, listing the figures, the JSON Schema and the reference page
+// all walk the same entries. T is the struct the section is read into.
+type entry[T any] struct {
+	name, doc string
+	form      form
+
+	// Figures only. param finds the figure in T. typical is what is taken
+	// when the file says nothing. Below low or above high (SI) a figure is
+	// impossible, not merely unusual. plain is the half-width, as a part of
+	// the figure, taken when one is written without a ± of its own.
+	kind      units.Kind
+	low, high float64
+	plain     float64
+	param     func(*T) *Param
+	typical   func(facts) units.Value
+
+	// Everything else. inner are the entries of a section.
+	words []string
+	inner []line
+	read  func(r *reader, n *yaml.Node, path string, t *T)
+
+	// unfit says why the entry cannot be given for such a car; "" if it can.
+	unfit func(facts) string
+}
+
+// line is an entry without the struct it is read into, for what only looks at
+// the table.
+type line struct {
+	name, doc        string
+	form             form
+	kind             units.Kind
+	low, high, plain float64
+	typical          func(facts) units.Value
+	words            []string
+	inner            []line
+}
+
+// lines gives a section's entries without their struct.
+func lines[T any](table []entry[T]) []line {
+	list := make([]line, len(table))
+	for i, e := range table {
+		list[i] = line{e.name, e.doc, e.form, e.kind, e.low, e.high, e.plain, e.typical, e.words, e.inner}
+	}
+	return list
+}
+
+// about is a typical figure with its spread, 95 % of healthy or usual cars.
+func about(x, pm float64) units.Value { return units.Value{X: x, PM: pm, Shape: units.Normal} }
+
+// times is a positive figure known to a factor: 95 % of cars lie between
+// x/factor and x*factor.
+func times(x, factor float64) units.Value {
+	return units.Value{X: x, PM: x * (factor - 1), Shape: units.LogNormal}
+}
+
+// exactly is a figure with nothing uncertain about it.
+func exactly(x float64) units.Value { return units.Value{X: x} }
+
+// always makes a typical value that depends on nothing.
+func always(v units.Value) func(facts) units.Value { return func(facts) units.Value { return v } }
+
+// byVoltage makes a typical value that depends on the system voltage.
+func byVoltage(six, twelve units.Value) func(facts) units.Value {
+	return func(f facts) units.Value { return f.v(six, twelve) }
+}
+
+// fill puts the typical value of every figure of a section into t.
+func fill[T any](table []entry[T], f facts, t *T) {
+	for i := range table {
+		if e := &table[i]; e.param != nil {
+			*e.param(t) = Param{Value: e.typical(f), Kind: e.kind}
+		}
+	}
+}
+
+// lookup finds an entry by name.
+func lookup[T any](table []entry[T], name string) *entry[T] {
+	for i := range table {
+		if table[i].name == name {
+			return &table[i]
+		}
+	}
+	return nil
+}
+
+// names lists a section's names in table order.
+func names[T any](table []entry[T]) []string {
+	list := make([]string, len(table))
+	for i := range table {
+		list[i] = table[i].name
+	}
+	return list
+}
+
+// wireArea is the copper area of an American wire gauge in m²; 0 is 1/0.
+// ASTM B258: diameter 0.005 in × 92^((36-n)/39).
+func wireArea(awg float64) float64 {
+	d := 0.005 * 0.0254 * math.Pow(92, (36-awg)/39)
+	return math.Pi / 4 * d * d
+}

@@ -1,0 +1,57 @@
+package car
+
+// ParamRef is one figure of a car and its dotted path, as in the car file:
+// "coil.primary", "wiring.main_feed.joint", "conditions.hot_idle.speed".
+type ParamRef struct {
+	Path string
+	P    *Param
+}
+
+// Params lists every figure of a car, always in the same order: battery,
+// charging, starter, key switch, the wiring legs in the order of their ids,
+// ballast, coil, switch, relay, loads, the planned switch if there is one,
+// conditions. The pointers are into c, so that writing through them changes
+// c. Figures that play no part (a ballast that is not fitted, the resistance
+// of a leg that is given by its length) are listed too, so that the list of
+// two cars with the same loads, plan and conditions has the same paths.
+func Params(c *Car) []ParamRef {
+	list := make([]ParamRef, 0, 192)
+	list = params(list, "battery", batteryTable, &c.Battery)
+	list = params(list, "charging", chargingTable, &c.Charging)
+	list = params(list, "charging.regulator", regulatorTable, &c.Charging)
+	list = params(list, "starter", starterTable, &c.Starter)
+	list = params(list, "key_switch", keySwitchTable, &c.KeySwitch)
+	for id := range LegCount {
+		list = params(list, legPaths[id], legTable, &c.Wiring[id])
+	}
+	list = params(list, "ballast", ballastTable, &c.Ballast)
+	list = params(list, "coil", coilTable, &c.Coil)
+	list = params(list, "switch", switchTable, &c.Switch)
+	list = params(list, "relay", relayTable, &c.Relay)
+	for i := range c.Loads {
+		list = params(list, "loads."+c.Loads[i].ID, loadTable, &c.Loads[i])
+	}
+	if c.Planned != nil {
+		list = params(list, "planned.switch", switchTable, &c.Planned.Switch)
+	}
+	for i := range c.Conditions {
+		list = params(list, "conditions."+c.Conditions[i].ID, conditionTable, &c.Conditions[i])
+	}
+	return list
+}
+
+func params[T any](list []ParamRef, path string, table []entry[T], t *T) []ParamRef {
+	for i := range table {
+		if e := &table[i]; e.param != nil {
+			list = append(list, ParamRef{path + "." + e.name, e.param(t)})
+		}
+	}
+	return list
+}
+
+var legPaths = func() (paths [LegCount]string) {
+	for id, name := range LegNames {
+		paths[id] = "wiring." + name
+	}
+	return paths
+}()

@@ -1,0 +1,220 @@
+package car
+
+import (
+	"slices"
+
+	"dwellwright/units"
+
+	"go.yaml.in/yaml/v3"
+)
+
+// Format is the version of the car file this package reads.
+const Format = 1
+
+// Parse reads a car file. file is the name used in messages. What the file
+// does not say is filled in with typical figures. The error, if any, is of
+// type Errors and lists everything that is wrong, in file order; no car is
+// returned with it.
+func Parse(file string, data []byte) (*Car, error) {
+	root, refused, errs := document(file, data)
+	if root == nil {
+		return nil, errs
+	}
+	r := &reader{file: file, refused: refused, errs: errs}
+	c := r.car(root)
+	if len(r.errs) > 0 {
+		r.errs.inFileOrder()
+		return nil, r.errs
+	}
+	return c, nil
+}
+
+// carTable is the whole file. Entries are read in this order, whatever the
+// order in the file, so that conditions know the loads and readings know the
+// conditions.
+var carTable = []entry[Car]{
+	{name: "format", form: formatForm, doc: "version of this file format, 1", read: func(r *reader, n *yaml.Node, path string, _ *Car) {
+		if r.is(n, path, yaml.ScalarNode, "1") && n.Value != "1" {
+			r.problem(n, path, "format "+quote(n.Value)+" is not known here", "1", "", ErrValue)
+		}
+	}},
+	{name: "name", form: textForm, doc: "what the car is called", read: carText(func(c *Car) *string { return &c.Name })},
+	{name: "notes", form: textForm, doc: "anything worth knowing", read: carText(func(c *Car) *string { return &c.Notes })},
+	section("system", "what decides everything else; all three must be said", systemTable, func(c *Car) *Car { return c }),
+	section("battery", "the battery", batteryTable, func(c *Car) *Battery { return &c.Battery }),
+	section("charging", "the generator or alternator", chargingTable, func(c *Car) *Charging { return &c.Charging }),
+	section("starter", "the starter motor", starterTable, func(c *Car) *Starter { return &c.Starter }),
+	section("key_switch", "the ignition switch", keySwitchTable, func(c *Car) *KeySwitch { return &c.KeySwitch }),
+	section("wiring", "the wires and their joints", wiringTable, func(c *Car) *Car { return c }),
+	{name: "ballast", form: sectionForm, words: fittedWords, inner: lines(ballastTable), doc: "the ballast resistor or resistance wire; none, fitted or its figures; fitted in a 12 V car when not said, unless the coil is of a class without", read: readBallast},
+	section("coil", "the ignition coil", coilTable, func(c *Car) *Coil { return &c.Coil }),
+	section("switch", "points or trigger module", switchTable, func(c *Car) *Switch { return &c.Switch }),
+	{name: "relay", form: sectionForm, words: fittedWords, inner: lines(relayTable), doc: "a relay from the battery, worked by the old ignition wire; none, fitted or its figures; none when not said", read: readRelay},
+	{name: "feed", form: wordForm, words: feedWords, doc: "where the trigger's supply wire is joined; none for points; upstream of the ballast when not said", read: func(r *reader, n *yaml.Node, path string, c *Car) {
+		if w, ok := readWord[FeedPoint](r, n, path, feedWords); ok {
+			c.Feed, c.FeedOrigin = w, Stated
+		}
+	}},
+	{name: "loads", form: idMapForm, inner: lines(loadTable), doc: "consumers other than the ignition, by id: a current, a section, or none for one the car has not", read: func(r *reader, n *yaml.Node, path string, c *Car) {
+		readLoads(r, n, path, c)
+	}},
+	{name: "planned", form: sectionForm, inner: lines(plannedTable), doc: "a conversion that is being thought of", read: readPlanned},
+	{name: "conditions", form: idMapForm, inner: lines(conditionTable), doc: "changes to the built-in conditions, and more conditions, by id", read: func(r *reader, n *yaml.Node, path string, c *Car) {
+		readConditions(r, n, path, c)
+	}},
+	{name: "readings", form: readingsForm, inner: lines(readingTable), doc: "what was measured on the car", read: func(r *reader, n *yaml.Node, path string, c *Car) {
+		readReadings(r, n, path, c)
+	}},
+}
+
+func section[T any](name, doc string, table []entry[T], field func(*Car) *T) entry[Car] {
+	return entry[Car]{name: name, doc: doc, form: sectionForm, inner: lines(table), read: func(r *reader, n *yaml.Node, path string, c *Car) {
+		readSection(r, n, path, table, field(c))
+	}}
+}
+
+func carText(field func(*Car) *string) func(*reader, *yaml.Node, string, *Car) {
+	return func(r *reader, n *yaml.Node, path string, c *Car) {
+		if s, ok := r.text(n, path); ok {
+			*field(c) = s
+		}
+	}
+}
+
+var (
+	voltages       = []int{6, 12}
+	cylinderCounts = []int{4, 6, 8}
+)
+
+var systemTable = []entry[Car]{
+	{name: "voltage", form: wholeForm, words: []string{"6 V", "12 V"}, doc: "6 V or 12 V", read: func(r *reader, n *yaml.Node, path string, c *Car) {
+		if v, ok := r.value(n, path, units.Voltage, nil); ok && !isOneOf(v, voltages) {
+			r.problem(n, path, quote(n.Value)+" is not a system voltage known here", "6 V or 12 V", "", ErrValue)
+		}
+	}},
+	{name: "earth", form: wordForm, words: earthWords, doc: "which battery post is joined to engine and body", read: func(r *reader, n *yaml.Node, path string, c *Car) {
+		if e, ok := readWord[Earth](r, n, path, earthWords); ok {
+			c.Earth = e
+		}
+	}},
+	{name: "cylinders", form: wholeForm, words: []string{"4", "6", "8"}, doc: "4, 6 or 8, four-stroke, one coil", read: func(r *reader, n *yaml.Node, path string, c *Car) {
+		if v, ok := r.value(n, path, units.Count, nil); ok && !isOneOf(v, cylinderCounts) {
+			r.problem(n, path, quote(n.Value)+" cylinders are not known here", "4, 6 or 8", "", ErrValue)
+		}
+	}},
+}
+
+func isOneOf(v units.Value, list []int) bool {
+	return v.PM == 0 && slices.ContainsFunc(list, func(i int) bool { return v.X == float64(i) })
+}
+
+// car reads the root of a file.
+func (r *reader) car(root *yaml.Node) *Car {
+	if root.Kind != yaml.MappingNode {
+		r.is(root, "", yaml.MappingNode, "\"name: value\" lines, first of them format: 1")
+		return nil
+	}
+	if r.lookup(root, "format") == nil {
+		r.problem(root, "format", "missing", "format: 1", "", ErrField)
+	}
+	system := r.lookup(root, "system")
+	if system == nil {
+		r.problem(root, "system", "missing", "system: {voltage: 12 V, earth: negative, cylinders: 8}", "", ErrField)
+	} else if system.Kind == yaml.MappingNode {
+		for _, name := range names(systemTable) {
+			if r.lookup(system, name) == nil {
+				r.problem(system, "system."+name, "missing", lookup(systemTable, name).doc, "", ErrField)
+			}
+		}
+	}
+	c := r.typical(root)
+	readSection(r, root, "", carTable, c)
+	settleLoads(c)
+	r.contradictions(root, c)
+	return c
+}
+
+// typical builds the car that the few deciding words of the file call for,
+// all else typical. Words that cannot be read are complained of later.
+func (r *reader) typical(root *yaml.Node) *Car {
+	whole := func(kind units.Kind, name string) int {
+		v, err := units.Parse(kind, r.word1(root, "system", name))
+		if err != nil || v.X < 0 || v.X > 100 {
+			return 0
+		}
+		return int(v.X)
+	}
+	f := newFacts(whole(units.Voltage, "voltage"), whole(units.Count, "cylinders"))
+	f.charging = DCGenerator
+	if k, ok := find[ChargingKind](chargingWords, r.word1(root, "charging", "kind")); ok {
+		f.charging = k
+	}
+	f.switchKind, _ = find[SwitchKind](switchWords, r.word1(root, "switch", "kind"))
+
+	class := r.word1(root, "coil", "class")
+	known := slices.Contains(coilClassIDs(), class)
+	switch n := r.lookup(root, "ballast"); {
+	case n != nil:
+		f.ballast = n.Value != "none"
+	case known:
+		f.ballast = class == "ballasted"
+	default:
+		f.ballast = f.nominalV == 12
+	}
+	if f.coil = class; !known {
+		f.coil = usualCoil(f)
+	}
+
+	every, _ := find[Age](ageWords, r.word1(root, "wiring", "age"))
+	c := build(f, NegativeEarth, func(id LegID) Age {
+		if a, ok := find[Age](ageWords, r.word1(root, "wiring", LegNames[id], "age")); ok {
+			return a
+		}
+		return every
+	})
+	r.facts = f
+	for _, l := range c.Loads {
+		r.loads = append(r.loads, l.ID)
+	}
+	return c
+}
+
+var fittedWords = []string{"none", "fitted"}
+
+// fitted reads the word none or fitted; anything else is a section.
+func (r *reader) fitted(n *yaml.Node, path string) (fitted, word bool) {
+	if n.Kind != yaml.ScalarNode || r.refused[n] {
+		return true, false
+	}
+	w, ok := r.word(n, path, fittedWords)
+	return ok && w == "fitted", true
+}
+
+func readBallast(r *reader, n *yaml.Node, path string, c *Car) {
+	fitted, word := r.fitted(n, path)
+	c.Ballast.Fitted, c.Ballast.FittedOrigin = fitted, Stated
+	if !word {
+		readSection(r, n, path, ballastTable, &c.Ballast)
+	}
+}
+
+func readRelay(r *reader, n *yaml.Node, path string, c *Car) {
+	fitted, word := r.fitted(n, path)
+	c.Relay.Fitted = fitted
+	if !word {
+		readSection(r, n, path, relayTable, &c.Relay)
+	}
+}
+
+func readPlanned(r *reader, n *yaml.Node, path string, c *Car) {
+	f := r.facts
+	k, ok := find[SwitchKind](switchWords, r.word1(n, "switch", "kind"))
+	if !ok && n.Kind == yaml.MappingNode && !r.refused[n] && r.word1(n, "switch", "kind") == "" {
+		r.problem(n, path+".switch.kind", "missing", "switch: {kind: darlington}, or another of the kinds", "", ErrField)
+	}
+	f.switchKind = k
+	p := &Planned{Feed: upstream(k, f.ballast)}
+	fillSwitch(f, &p.Switch)
+	c.Planned = p
+	readSection(r, n, path, plannedTable, p)
+}

@@ -1,0 +1,342 @@
+package car
+
+import (
+	"errors"
+	"fmt"
+	"math"
+	"regexp"
+	"slices"
+	"strings"
+
+	"dwellwright/units"
+
+	"go.yaml.in/yaml/v3"
+)
+
+// reader walks the nodes of one car file and gathers what is wrong with it.
+type reader struct {
+	file    string
+	facts   facts
+	loads   []string            // ids of the car's loads, once read
+	refused map[*yaml.Node]bool // nodes complained of by the guard
+	errs    Errors
+
+	valueRead bool // the reading being read has a value
+}
+
+func (r *reader) pos(n *yaml.Node) Pos { return Pos{r.file, n.Line, n.Column} }
+
+func (r *reader) problem(n *yaml.Node, field, what, accept, hint string, class error) {
+	r.errs = append(r.errs, &Problem{Pos: r.pos(n), Field: field, What: what, Accept: accept, Hint: hint, Class: class})
+}
+
+// unknown complains of a word that is none of a list.
+func (r *reader) unknown(n *yaml.Node, field, thing, typed string, list []string) {
+	r.problem(n, field, fmt.Sprintf("unknown %s %s", thing, quote(typed)), strings.Join(list, ", "), suggest(typed, list), ErrValue)
+}
+
+// impossible complains of a figure no car can have.
+func (r *reader) impossible(n *yaml.Node, field string, kind units.Kind, v units.Value, low, high float64) {
+	r.problem(n, field, units.FormatValue(kind, v)+" is impossible",
+		fmt.Sprintf("%s to %s", units.FormatValue(kind, exactly(low)), units.FormatValue(kind, exactly(high))), "", ErrValue)
+}
+
+// shapes says what a node is, in words for people who do not know YAML.
+func shape(n *yaml.Node) string {
+	switch n.Kind {
+	case yaml.MappingNode:
+		return "a section"
+	case yaml.SequenceNode:
+		return "a list"
+	case yaml.ScalarNode:
+		if n.Tag == "!!null" {
+			return "nothing"
+		}
+		return "a single value"
+	}
+	return "something else"
+}
+
+// is checks the shape of a node.
+func (r *reader) is(n *yaml.Node, path string, kind yaml.Kind, accept string) bool {
+	if r.refused[n] {
+		return false
+	}
+	if n.Kind == kind && n.Tag != "!!null" {
+		return true
+	}
+	r.problem(n, path, shape(n)+" is written here", accept, "", ErrField)
+	return false
+}
+
+// lookup finds the value of a name in a section, nil when it is not there.
+func (r *reader) lookup(n *yaml.Node, name string) *yaml.Node {
+	if n.Kind != yaml.MappingNode {
+		return nil
+	}
+	for i := 0; i+1 < len(n.Content); i += 2 {
+		if k := n.Content[i]; k.Kind == yaml.ScalarNode && k.Value == name {
+			return n.Content[i+1]
+		}
+	}
+	return nil
+}
+
+// word1 peeks at a plain word under a path of names, without complaint.
+func (r *reader) word1(n *yaml.Node, path ...string) string {
+	for _, name := range path {
+		if n = r.lookup(n, name); n == nil {
+			return ""
+		}
+	}
+	if n.Kind != yaml.ScalarNode || r.refused[n] {
+		return ""
+	}
+	return n.Value
+}
+
+// pairs gives the name: value pairs of a section in file order, having
+// complained of whatever is not one.
+func (r *reader) pairs(n *yaml.Node, path string, each func(name string, key, value *yaml.Node)) bool {
+	if !r.is(n, path, yaml.MappingNode, "\"name: value\" pairs") {
+		return false
+	}
+	lines := map[string]int{}
+	for i := 0; i+1 < len(n.Content); i += 2 {
+		key, value := n.Content[i], n.Content[i+1]
+		if r.refused[key] {
+			continue
+		}
+		if key.Kind != yaml.ScalarNode {
+			r.problem(key, path, shape(key)+" where a name should be", "\"name: value\" pairs", "", ErrField)
+			continue
+		}
+		if line, again := lines[key.Value]; again {
+			r.problem(key, join(path, cut(key.Value)), fmt.Sprintf("given twice, first on line %d", line), "each name once", "", ErrField)
+			continue
+		}
+		lines[key.Value] = key.Line
+		each(key.Value, key, value)
+	}
+	return true
+}
+
+// cut shortens a name taken from the file for use in a path.
+func cut(name string) string {
+	if q := quote(name); len(q) != len(name)+2 {
+		return q
+	}
+	return name
+}
+
+func join(path, name string) string {
+	if path == "" {
+		return name
+	}
+	return path + "." + name
+}
+
+// readSection reads a section by its table. Entries are read in table order,
+// so that one may rely on those above it.
+func readSection[T any](r *reader, n *yaml.Node, path string, table []entry[T], t *T) bool {
+	values := make([]*yaml.Node, len(table))
+	keys := make([]*yaml.Node, len(table))
+	ok := r.pairs(n, path, func(name string, key, value *yaml.Node) {
+		i := slices.IndexFunc(table, func(e entry[T]) bool { return e.name == name })
+		if i < 0 {
+			r.problem(key, join(path, cut(name)), "unknown field", strings.Join(names(table), ", "), suggest(name, names(table)), ErrField)
+			return
+		}
+		keys[i], values[i] = key, value
+	})
+	for i := range table {
+		e, v := &table[i], values[i]
+		if v == nil || r.refused[v] {
+			continue
+		}
+		at := join(path, e.name)
+		if e.unfit != nil {
+			if why := e.unfit(r.facts); why != "" {
+				r.problem(keys[i], at, why, "a file without this line", "", ErrContradiction)
+				continue
+			}
+		}
+		if e.param != nil {
+			readFigure(r, v, at, e, t)
+		} else {
+			e.read(r, v, at, t)
+		}
+	}
+	return ok
+}
+
+// idMap reads a section whose names are the file's own.
+func (r *reader) idMap(n *yaml.Node, path string, each func(id string, key, value *yaml.Node, path string)) {
+	r.pairs(n, path, func(name string, key, value *yaml.Node) {
+		if at := join(path, cut(name)); r.goodID(key, at, name) && !r.refused[value] {
+			each(name, key, value, at)
+		}
+	})
+}
+
+var idForm = regexp.MustCompile(`^[a-z][a-z0-9_]{0,39}$`)
+
+func (r *reader) goodID(n *yaml.Node, path, id string) bool {
+	if !idForm.MatchString(id) {
+		r.problem(n, path, quote(id)+" cannot be an id", "small letters, digits and _, a letter first, at most 40", "", ErrValue)
+		return false
+	}
+	if id == "all" || id == "none" {
+		r.problem(n, path, quote(id)+" has a meaning of its own", "another id", "", ErrValue)
+		return false
+	}
+	return true
+}
+
+// readFigure reads one figure: "1.5 ± 0.1 ohm", or a section with value and
+// measured.
+func readFigure[T any](r *reader, n *yaml.Node, path string, e *entry[T], t *T) {
+	origin, at := Stated, n
+	if n.Kind == yaml.MappingNode && !r.refused[n] {
+		var value *yaml.Node
+		r.pairs(n, path, func(name string, key, v *yaml.Node) {
+			switch name {
+			case "value":
+				value = v
+			case "measured":
+				if yes, ok := r.flag(v, path+".measured"); ok && yes {
+					origin = Measured
+				}
+			default:
+				r.problem(key, join(path, cut(name)), "unknown field", "value, measured", suggest(name, []string{"value", "measured"}), ErrField)
+			}
+		})
+		if value == nil {
+			r.problem(n, path, "value is missing", "{value: "+e.kind.Example()+", measured: yes}", "", ErrField)
+			return
+		}
+		at, path = value, path+".value"
+	}
+	v, ok := r.value(at, path, e.kind, nil)
+	if !ok {
+		return
+	}
+	if v.X < e.low || v.X > e.high {
+		r.impossible(at, path, e.kind, v, e.low, e.high)
+		return
+	}
+	if v.PM == 0 {
+		v.PM = e.plain * math.Abs(v.X)
+	}
+	*e.param(t) = Param{Value: v, Kind: e.kind, Origin: origin, Pos: r.pos(at)}
+}
+
+// value reads text with a unit. why, if not nil, may explain a text that
+// cannot be read.
+func (r *reader) value(n *yaml.Node, path string, kind units.Kind, why func(text string) string) (units.Value, bool) {
+	if !r.is(n, path, yaml.ScalarNode, kind.Accepts()) {
+		return units.Value{}, false
+	}
+	v, err := units.Parse(kind, n.Value)
+	if err == nil && !math.IsNaN(v.X) && !math.IsInf(v.X, 0) && v.PM >= 0 && !math.IsInf(v.PM, 0) {
+		return v, true
+	}
+	what := ""
+	if why != nil {
+		what = why(n.Value)
+	}
+	var p *units.ParseError
+	switch {
+	case what != "":
+	case errors.As(err, &p):
+		what = p.Problem
+	default:
+		what = "cannot read " + quote(n.Value)
+	}
+	r.problem(n, path, what, kind.Accepts(), "", ErrValue)
+	return units.Value{}, false
+}
+
+// text reads free text of at most a few pages.
+func (r *reader) text(n *yaml.Node, path string) (string, bool) {
+	const most = 8000
+	if !r.is(n, path, yaml.ScalarNode, "text") {
+		return "", false
+	}
+	if len(n.Value) > most {
+		r.problem(n, path, fmt.Sprintf("%d letters of text", len(n.Value)), fmt.Sprintf("at most %d", most), "", ErrValue)
+		return "", false
+	}
+	return n.Value, true
+}
+
+// word reads one of a list of words.
+func (r *reader) word(n *yaml.Node, path string, words []string) (string, bool) {
+	if !r.is(n, path, yaml.ScalarNode, strings.Join(words, ", ")) {
+		return "", false
+	}
+	if !slices.Contains(words, n.Value) {
+		r.problem(n, path, quote(n.Value)+" is not one of the words known here", strings.Join(words, ", "), suggest(n.Value, words), ErrValue)
+		return "", false
+	}
+	return n.Value, true
+}
+
+// readWord reads the word for a constant.
+func readWord[E ~uint8](r *reader, n *yaml.Node, path string, words []string) (E, bool) {
+	w, ok := r.word(n, path, words)
+	if !ok {
+		return 0, false
+	}
+	return find[E](words, w)
+}
+
+func isYes(text string) bool {
+	text = strings.ToLower(text)
+	return text == "yes" || text == "true"
+}
+
+func isNo(text string) bool {
+	text = strings.ToLower(text)
+	return text == "no" || text == "false"
+}
+
+// flag reads yes or no.
+func (r *reader) flag(n *yaml.Node, path string) (yes, ok bool) {
+	if !r.is(n, path, yaml.ScalarNode, "yes or no") {
+		return false, false
+	}
+	if !isYes(n.Value) && !isNo(n.Value) {
+		r.problem(n, path, quote(n.Value)+" is neither yes nor no", "yes or no", "", ErrValue)
+		return false, false
+	}
+	return isYes(n.Value), true
+}
+
+// loadList reads all, none or a list of load ids.
+func (r *reader) loadList(n *yaml.Node, path string) ([]string, bool) {
+	if n.Kind == yaml.ScalarNode && !r.refused[n] {
+		switch n.Value {
+		case "all":
+			return []string{"all"}, true
+		case "none":
+			return nil, true
+		}
+	}
+	if !r.is(n, path, yaml.SequenceNode, "a list of load ids, or the word all or none") {
+		return nil, false
+	}
+	var list []string
+	for _, item := range n.Content {
+		switch {
+		case !r.is(item, path, yaml.ScalarNode, "the id of a load"):
+		case !slices.Contains(r.loads, item.Value):
+			r.unknown(item, path, "load", item.Value, r.loads)
+		case slices.Contains(list, item.Value):
+			r.problem(item, path, item.Value+" is listed twice", "each load once", "", ErrField)
+		default:
+			list = append(list, item.Value)
+		}
+	}
+	return list, true
+}

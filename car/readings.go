@@ -1,0 +1,303 @@
+package car
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+	"time"
+
+	"dwellwright/units"
+
+	"go.yaml.in/yaml/v3"
+)
+
+// instrument is what is known about a kind of meter before it is said.
+type instrument struct {
+	kind     units.Kind // what it shows
+	accuracy string     // taken when none is stated
+	low      float64    // of what it can show, SI
+	high     float64
+}
+
+// instruments, indexed by InstrumentKind. Accuracies are common practice
+// [cp]: half a percent and two digits for a hand-held digital voltmeter,
+// a percent for its minimum and maximum hold, 3 % for a scope, 2 % and 0.1 A
+// of drift for a Hall-effect clamp.
+var instruments = [...]instrument{
+	Voltmeter:    {units.Voltage, "0.5 % + 2 digits", -100, 100},
+	VoltmeterMin: {units.Voltage, "1 % + 3 digits", -100, 100},
+	VoltmeterMax: {units.Voltage, "1 % + 3 digits", -500, 500},
+	ScopeMin:     {units.Voltage, "3 % + 0.1 V", -500, 500},
+	ScopeMax:     {units.Voltage, "3 % + 0.1 V", -500, 500},
+	Ohmmeter:     {units.Resistance, "1 % + 2 digits", 0, 1e9},
+	ClampAmmeter: {units.Current, "2 % + 0.1 A", -1000, 1000},
+	ClampPeak:    {units.Current, "3 % + 0.2 A", -1000, 1000},
+	Thermometer:  {units.Temperature, "2 K", -50, 400},
+}
+
+// twoProbes reports whether the instrument is held to two test points.
+func (k InstrumentKind) twoProbes() bool { return k <= Ohmmeter }
+
+// Shows gives the kind of figure an instrument shows.
+func (k InstrumentKind) Shows() units.Kind {
+	if int(k) < len(instruments) {
+		return instruments[k].kind
+	}
+	return units.Voltage
+}
+
+// usualLeads is the resistance of a pair of meter leads that was not nulled
+// [cp: 0.1 to 0.5 ohm], and what is left after nulling [cp].
+var (
+	usualLeads  = times(0.22, 2.2)
+	nulledLeads = about(0, 0.02)
+)
+
+// Options are the ways a car can have been wired when a reading was taken, by
+// the ids under which they are predicted: as fitted (also when nothing is
+// said), or with one of the conversions already tried on the car.
+var Options = []string{
+	"as_fitted", "points_kept", "feed_behind_ballast", "feed_before_ballast", "full_voltage_coil", "relay_feed",
+}
+
+var readingTable = []entry[Reading]{
+	{name: "id", form: textForm, doc: "short name for the reading; its number in the list when not said, reading_1 and so on", read: (*reader).readingID},
+	{name: "at", form: placeForm, doc: "the two test points, red lead first; for a current clamp or a thermometer the wire or part it is on", read: (*reader).readingAt},
+	{name: "condition", form: textForm, doc: "id of the condition the car was in; none for an ohmmeter, the key is off", read: readingText(func(d *Reading) *string { return &d.Condition })},
+	{name: "instrument", form: wordForm, words: instrumentWords, doc: "what it was measured with, and which instant of a changing voltage that shows",
+		read: func(r *reader, n *yaml.Node, path string, d *Reading) {
+			if k, ok := readWord[InstrumentKind](r, n, path, instrumentWords); ok {
+				d.Instrument = k
+			}
+		}},
+	{name: "value", form: shownForm, doc: "what it showed", read: (*reader).readingValue},
+	{name: "accuracy", form: textForm, doc: "of the instrument: a part of the reading, an amount, digits of the display, or a sum of them; usual for the instrument when not said", read: (*reader).readingAccuracy},
+	{name: "leads", form: figureForm, kind: units.Resistance, low: 0, high: 10, plain: 0.2, doc: "resistance of both ohmmeter leads together, still in the reading", read: (*reader).readingLeads},
+	{name: "leads_nulled", form: flagForm, doc: "the ohmmeter's leads were zeroed out before", read: func(r *reader, n *yaml.Node, path string, d *Reading) {
+		if yes, ok := r.flag(n, path); ok {
+			d.LeadsNulled = yes
+		}
+	}},
+	{name: "option", form: wordForm, words: Options, doc: "how the car was wired at the time; as_fitted when not said", read: (*reader).readingOption},
+	{name: "when", form: dateForm, doc: "date, with the time if wanted", read: (*reader).readingWhen},
+	{name: "by", form: textForm, doc: "who took it", read: readingText(func(d *Reading) *string { return &d.By })},
+	{name: "note", form: textForm, doc: "anything else", read: readingText(func(d *Reading) *string { return &d.Note })},
+}
+
+func readingText(field func(*Reading) *string) func(*reader, *yaml.Node, string, *Reading) {
+	return func(r *reader, n *yaml.Node, path string, d *Reading) {
+		if s, ok := r.text(n, path); ok {
+			*field(d) = s
+		}
+	}
+}
+
+// readReadings reads the list of readings. Each needs at, instrument and
+// value, and a condition unless it is an ohmmeter's.
+func readReadings(r *reader, n *yaml.Node, path string, c *Car) {
+	if !r.is(n, path, yaml.SequenceNode, "a list, each reading on a line that starts with a dash") {
+		return
+	}
+	taken := map[string]int{}
+	for i, item := range n.Content {
+		at := fmt.Sprintf("%s[%d]", path, i+1)
+		if r.refused[item] {
+			continue
+		}
+		d := Reading{ID: fmt.Sprintf("reading_%d", i+1), Pos: r.pos(item)}
+		d.Instrument, _ = find[InstrumentKind](instrumentWords, r.word1(item, "instrument"))
+		d.LeadsNulled = isYes(r.word1(item, "leads_nulled"))
+		r.valueRead = false
+		if !readSection(r, item, at, readingTable, &d) {
+			continue
+		}
+		for _, name := range []string{"at", "instrument", "value"} {
+			if r.lookup(item, name) == nil {
+				r.problem(item, at, name+" is missing", readingNeeds, "", ErrField)
+			}
+		}
+		r.checkReading(item, at, &d, c)
+		if line, again := taken[d.ID]; again {
+			r.problem(item, at+".id", fmt.Sprintf("%s is already the id of the reading on line %d", quote(d.ID), line), "an id of its own", "", ErrContradiction)
+		}
+		taken[d.ID] = item.Line
+		c.Readings = append(c.Readings, d)
+	}
+}
+
+const readingNeeds = "at, instrument, value and, unless it is an ohmmeter's, condition"
+
+// checkReading checks what hangs on more than one field of a reading.
+func (r *reader) checkReading(n *yaml.Node, path string, d *Reading, c *Car) {
+	if r.lookup(n, "instrument") == nil {
+		return
+	}
+	ohms := d.Instrument == Ohmmeter
+	condition := r.lookup(n, "condition")
+	switch {
+	case condition == nil && !ohms:
+		r.problem(n, path, "condition is missing", "the id of one of the car's conditions", "", ErrField)
+	case condition != nil && ohms && !r.refused[condition]:
+		r.problem(condition, path+".condition", "an ohmmeter is used with the key off, never in a condition", "a reading without condition", "", ErrContradiction)
+	case condition != nil && d.Condition != "" && !slices.ContainsFunc(c.Conditions, func(k Condition) bool { return k.ID == d.Condition }):
+		list := make([]string, len(c.Conditions))
+		for i, k := range c.Conditions {
+			list[i] = k.ID
+		}
+		r.unknown(condition, path+".condition", "condition", d.Condition, list)
+	}
+	for _, name := range []string{"leads", "leads_nulled"} {
+		if at := r.lookup(n, name); at != nil && !ohms {
+			r.problem(at, path+"."+name, "only an ohmmeter's leads count", "", "", ErrContradiction)
+		}
+	}
+	if at := r.lookup(n, "leads"); at != nil && ohms && d.LeadsNulled {
+		r.problem(at, path+".leads", "leads were nulled, so there is nothing left to say of them", "either leads or leads_nulled: yes", "", ErrContradiction)
+	}
+	if ohms && d.Leads == (units.Value{}) {
+		if d.Leads = usualLeads; d.LeadsNulled {
+			d.Leads = nulledLeads
+		}
+	}
+	r.settleAccuracy(n, path, d)
+}
+
+func (r *reader) readingID(n *yaml.Node, path string, d *Reading) {
+	if s, ok := r.text(n, path); ok && r.goodID(n, path, s) {
+		d.ID = s
+	}
+}
+
+// readingAt reads where the probes or the clamp were.
+func (r *reader) readingAt(n *yaml.Node, path string, d *Reading) {
+	if !d.Instrument.twoProbes() {
+		places, what := append(slices.Clone(LegNames[:]), ids(ClampParts)...), "wire or part for a current clamp"
+		if d.Instrument == Thermometer {
+			places, what = ids(HeatParts), "part for a thermometer"
+		}
+		if n.Kind == yaml.SequenceNode && len(n.Content) == 1 {
+			n = n.Content[0]
+		}
+		if !r.is(n, path, yaml.ScalarNode, "one "+what+": "+strings.Join(places, ", ")) {
+			return
+		}
+		if !slices.Contains(places, n.Value) {
+			r.unknown(n, path, what, n.Value, places)
+			return
+		}
+		d.Red = n.Value
+		return
+	}
+	if !r.is(n, path, yaml.SequenceNode, "two test points, [red, black]") {
+		return
+	}
+	if len(n.Content) != 2 {
+		r.problem(n, path, fmt.Sprintf("%d test points", len(n.Content)), "two test points, [red, black]", "", ErrField)
+		return
+	}
+	points := ids(TestPoints)
+	for i, p := range n.Content {
+		if !r.is(p, path, yaml.ScalarNode, "the name of a test point") {
+			continue
+		}
+		if !slices.Contains(points, p.Value) {
+			r.unknown(p, path, "test point", p.Value, points)
+			continue
+		}
+		if i == 0 {
+			d.Red = p.Value
+		} else if d.Black = p.Value; d.Black == d.Red {
+			r.problem(p, path, "both probes on "+d.Red, "two different test points", "", ErrContradiction)
+		}
+	}
+}
+
+// readingValue reads the figure shown, in the unit of the instrument.
+func (r *reader) readingValue(n *yaml.Node, path string, d *Reading) {
+	m := instruments[d.Instrument]
+	d.Kind = m.kind
+	v, ok := r.value(n, path, m.kind, func(text string) string {
+		for _, other := range instruments {
+			if _, err := units.Parse(other.kind, text); err == nil && other.kind != m.kind {
+				return fmt.Sprintf("%s does not show %s", d.Instrument, quote(text))
+			}
+		}
+		return ""
+	})
+	if !ok {
+		return
+	}
+	if v.X < m.low || v.X > m.high {
+		r.impossible(n, path, m.kind, v, m.low, m.high)
+		return
+	}
+	d.Value, r.valueRead = v, true
+}
+
+// readingAccuracy only looks at the shape; settleAccuracy reads it when the
+// value is known.
+func (r *reader) readingAccuracy(n *yaml.Node, path string, d *Reading) { r.text(n, path) }
+
+// settleAccuracy finds the half-width of a reading: what the file says, the
+// value's own ±, or what is usual for the instrument.
+func (r *reader) settleAccuracy(n *yaml.Node, path string, d *Reading) {
+	shown, said := r.lookup(n, "value"), r.lookup(n, "accuracy")
+	if !r.valueRead {
+		return
+	}
+	text, path := instruments[d.Instrument].accuracy, path+".accuracy"
+	switch {
+	case said != nil && d.Value.PM > 0:
+		r.problem(said, path, "the value has a ± of its own already", "one of the two", "", ErrContradiction)
+		return
+	case said != nil && said.Kind == yaml.ScalarNode && !r.refused[said]:
+		text = said.Value
+	case d.Value.PM > 0:
+		d.Accuracy.X = d.Value.PM
+		return
+	}
+	half, err := accuracy(text, d.Kind, d.Value.X, shown.Value)
+	if err != nil {
+		r.problem(said, path, err.Error(), accuracyForm, "", ErrValue)
+		return
+	}
+	d.Accuracy.X = half
+}
+
+func (r *reader) readingLeads(n *yaml.Node, path string, d *Reading) {
+	v, ok := r.value(n, path, units.Resistance, nil)
+	if !ok {
+		return
+	}
+	if v.X < 0 || v.X > 10 {
+		r.impossible(n, path, units.Resistance, v, 0, 10)
+		return
+	}
+	if v.PM == 0 {
+		v.PM = 0.2 * v.X
+	}
+	d.Leads = v
+}
+
+func (r *reader) readingOption(n *yaml.Node, path string, d *Reading) {
+	if w, ok := r.word(n, path, Options); ok && w != Options[0] {
+		d.Option = w
+	}
+}
+
+// dateForms are ISO 8601 dates, with or without a time of day.
+var dateForms = []string{"2006-01-02", "2006-01-02 15:04", "2006-01-02T15:04", "2006-01-02T15:04:05", time.RFC3339}
+
+func (r *reader) readingWhen(n *yaml.Node, path string, d *Reading) {
+	s, ok := r.text(n, path)
+	if !ok {
+		return
+	}
+	for _, form := range dateForms {
+		if _, err := time.Parse(form, s); err == nil {
+			d.When = s
+			return
+		}
+	}
+	r.problem(n, path, quote(s)+" is not a date", "a date as 2026-05-02, with a time as 2026-05-02 14:30", "", ErrValue)
+}

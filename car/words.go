@@ -1,0 +1,92 @@
+package car
+
+// The words a car file uses for things that are one of a few, indexed by the
+// constants they stand for.
+var (
+	earthWords      = []string{NegativeEarth: "negative", PositiveEarth: "positive"}
+	chargingWords   = []string{NoCharging: "none", DCGenerator: "generator", ACAlternator: "alternator"}
+	ageWords        = []string{Used: "used", New: "new", Old: "old", Corroded: "corroded"}
+	switchWords     = []string{SinglePoints: "single_points", DualPoints: "dual_points", Darlington: "darlington", MOSFET: "mosfet", IGBT: "igbt"}
+	feedWords       = []string{FeedNone: "none", FeedCoil: "coil_feed", FeedBallastSupply: "ballast_supply", FeedKeySwitch: "key_switch", FeedRelay: "relay"}
+	engineWords     = []string{Running: "running", Cranking: "cranking", StoppedClosed: "stopped_closed", StoppedOpen: "stopped_open"}
+	instrumentWords = []string{
+		Voltmeter: "voltmeter", VoltmeterMin: "voltmeter_minimum", VoltmeterMax: "voltmeter_maximum",
+		ScopeMin: "scope_minimum", ScopeMax: "scope_maximum", Ohmmeter: "ohmmeter",
+		ClampAmmeter: "clamp_ammeter", ClampPeak: "clamp_peak", Thermometer: "thermometer",
+	}
+	originWords = []string{Assumed: "assumed", Stated: "stated", Measured: "measured"}
+)
+
+func word[E ~uint8](words []string, e E) string {
+	if int(e) < len(words) {
+		return words[e]
+	}
+	return "unknown"
+}
+
+// find gives the constant a word stands for.
+func find[E ~uint8](words []string, text string) (E, bool) {
+	for i, w := range words {
+		if w == text {
+			return E(i), true
+		}
+	}
+	return 0, false
+}
+
+// String gives the origin in words: assumed, stated or measured.
+func (o Origin) String() string { return word(originWords, o) }
+
+// String gives the word a car file uses.
+func (e Earth) String() string { return word(earthWords, e) }
+
+// String gives the word a car file uses.
+func (k ChargingKind) String() string { return word(chargingWords, k) }
+
+// String gives the word a car file uses.
+func (a Age) String() string { return word(ageWords, a) }
+
+// String gives the word a car file uses.
+func (k SwitchKind) String() string { return word(switchWords, k) }
+
+// String gives the word a car file uses.
+func (f FeedPoint) String() string { return word(feedWords, f) }
+
+// String gives the word a car file uses.
+func (s EngineState) String() string { return word(engineWords, s) }
+
+// String gives the word a car file uses.
+func (k InstrumentKind) String() string { return word(instrumentWords, k) }
+
+// String gives the leg's name in a car file.
+func (id LegID) String() string {
+	if id >= 0 && id < LegCount {
+		return LegNames[id]
+	}
+	return "unknown"
+}
+
+// ParseEarth reads "negative" or "positive".
+func ParseEarth(text string) (Earth, bool) { return find[Earth](earthWords, text) }
+
+// ParseChargingKind reads the word a car file uses.
+func ParseChargingKind(text string) (ChargingKind, bool) {
+	return find[ChargingKind](chargingWords, text)
+}
+
+// ParseAge reads the word a car file uses.
+func ParseAge(text string) (Age, bool) { return find[Age](ageWords, text) }
+
+// ParseSwitchKind reads the word a car file uses.
+func ParseSwitchKind(text string) (SwitchKind, bool) { return find[SwitchKind](switchWords, text) }
+
+// ParseFeedPoint reads the word a car file uses.
+func ParseFeedPoint(text string) (FeedPoint, bool) { return find[FeedPoint](feedWords, text) }
+
+// ParseEngineState reads the word a car file uses.
+func ParseEngineState(text string) (EngineState, bool) { return find[EngineState](engineWords, text) }
+
+// ParseInstrumentKind reads the word a car file uses.
+func ParseInstrumentKind(text string) (InstrumentKind, bool) {
+	return find[InstrumentKind](instrumentWords, text)
+}
