@@ -1,6 +1,10 @@
 package car
 
-import "dwellwright/units"
+import (
+	"fmt"
+
+	"dwellwright/units"
+)
 
 // Origin says where a figure comes from. A figure is never shown without it.
 type Origin uint8
@@ -24,6 +28,17 @@ type Param struct {
 type Pos struct {
 	File         string
 	Line, Column int
+}
+
+// String writes file:line:column, as much of it as there is.
+func (p Pos) String() string {
+	switch {
+	case p.Line == 0:
+		return p.File
+	case p.File == "":
+		return fmt.Sprintf("%d:%d", p.Line, p.Column)
+	}
+	return fmt.Sprintf("%s:%d:%d", p.File, p.Line, p.Column)
 }
 
 // Earth says which battery post is joined to the engine and body.

@@ -1,0 +1,208 @@
+package cli
+
+import (
+	"fmt"
+	"io"
+	"strings"
+	"unicode/utf8"
+
+	"dwellwright/prove"
+	"dwellwright/units"
+)
+
+// marks tell the states apart by shape.
+var marks = map[prove.State]string{
+	prove.None: " ", prove.Holds: "✔", prove.NotProven: "○", prove.Doubtful: "?", prove.FallsShort: "✘",
+}
+
+const legend = "✔ holds   ○ not yet proven: needs a reading   ? doubtful: its ± reaches over the limit   ✘ falls short   m measured, else predicted"
+
+// writeSheet writes the proof sheet as a text table that fits the width.
+func writeSheet(w io.Writer, s *prove.Sheet, width int, sys units.System) {
+	fmt.Fprintf(w, "%s\n%s\n\n", s.Verdict(), subtitle(s))
+	for _, cols := range fit(s, width) {
+		writeColumns(w, s, cols, sys)
+	}
+	fmt.Fprintln(w, legend)
+	writeFindings(w, s, sys)
+	writeLoose(w, s)
+}
+
+func subtitle(s *prove.Sheet) string {
+	earth := "negative earth"
+	if s.Car.Earth == 1 {
+		earth = "positive earth"
+	}
+	return fmt.Sprintf("%s, %d V, %s. Wired: %s. Each ± is the 95 %% interval of %d draws of the car's uncertain figures (seed %d).",
+		s.Car.Name, s.Car.NominalV, earth, s.Option.Name, s.Settings.Draws, s.Settings.Seed)
+}
+
+const cellWidth = 14
+
+// fit splits the columns into tables that fit the width.
+func fit(s *prove.Sheet, width int) [][]int {
+	per := max((width-nameWidth(s))/cellWidth, 1)
+	var out [][]int
+	for j := range s.Columns {
+		if len(out) == 0 || len(out[len(out)-1]) == per {
+			out = append(out, nil)
+		}
+		out[len(out)-1] = append(out[len(out)-1], j)
+	}
+	return out
+}
+
+func nameWidth(s *prove.Sheet) int {
+	n := 0
+	for _, r := range s.Rows {
+		n = max(n, utf8.RuneCountInString(r.Name)+5)
+	}
+	return n
+}
+
+func writeColumns(w io.Writer, s *prove.Sheet, cols []int, sys units.System) {
+	nw := nameWidth(s)
+	heads := make([][]string, len(cols))
+	most := 1
+	for i, j := range cols {
+		heads[i] = wrap(s.Columns[j].Name, cellWidth-2)
+		most = max(most, len(heads[i]))
+	}
+	for line := range most {
+		fmt.Fprint(w, pad("", nw))
+		for i := range cols {
+			t := ""
+			if k := line - (most - len(heads[i])); k >= 0 {
+				t = heads[i][k]
+			}
+			fmt.Fprint(w, pad("  "+t, cellWidth))
+		}
+		fmt.Fprintln(w)
+	}
+	group := ""
+	for i := range s.Rows {
+		r := &s.Rows[i]
+		shown := false
+		for _, j := range cols {
+			shown = shown || r.Cells[j].Shown
+		}
+		if !shown {
+			continue
+		}
+		if r.Group != group {
+			group = r.Group
+			fmt.Fprintln(w, strings.ToUpper(group))
+		}
+		name := r.Name
+		if r.Critical {
+			name += " *"
+		}
+		name += ", " + prove.Unit(r.Kind)
+		fmt.Fprint(w, pad(name, nw))
+		for _, j := range cols {
+			fmt.Fprint(w, pad(cellText(r, &r.Cells[j], sys), cellWidth))
+		}
+		fmt.Fprintln(w)
+	}
+	fmt.Fprintln(w, "* critical: only a reading can make it hold")
+	fmt.Fprintln(w)
+}
+
+// cellText is a cell's mark and figure without its unit, which stands in the
+// row's name.
+func cellText(r *prove.Row, c *prove.Cell, sys units.System) string {
+	if !c.Shown {
+		return ""
+	}
+	v, pm := c.Shows()
+	t := marks[c.State] + " " + number(v, pm)
+	if c.Reading != nil {
+		t += "m"
+	}
+	return t
+}
+
+// number writes a figure with as many decimals as its half-width deserves.
+func number(v, pm float64) string {
+	d := 2
+	switch {
+	case pm >= 9.5:
+		d = 0
+	case pm >= 0.95:
+		d = 1
+	case pm < 0.0095:
+		d = 3
+	}
+	if v >= 1000 {
+		d = 0
+	}
+	return fmt.Sprintf("%.*f±%.*f", d, v, d, pm)
+}
+
+// writeFindings says in words what does not stand, worst first.
+func writeFindings(w io.Writer, s *prove.Sheet, sys units.System) {
+	for _, st := range []prove.State{prove.FallsShort, prove.Doubtful} {
+		first := true
+		for i := range s.Rows {
+			r := &s.Rows[i]
+			for j := range r.Cells {
+				c := &r.Cells[j]
+				if c.State != st {
+					continue
+				}
+				if first {
+					fmt.Fprintf(w, "\n%s\n", strings.ToUpper(st.String()))
+					first = false
+				}
+				v, pm := c.Shows()
+				star := ""
+				if r.Critical {
+					star = " *"
+				}
+				fmt.Fprintf(w, "  %s %s%s, %s: %s %s; limit %s (%s)\n", marks[st], r.Name, star, s.Columns[j].Name, c.Origin(), r.Text(v, pm, sys), r.LimitText(c, sys), c.Limit.Source)
+				if c.Note != "" {
+					fmt.Fprintf(w, "      %s\n", c.Note)
+				}
+			}
+		}
+	}
+}
+
+func writeLoose(w io.Writer, s *prove.Sheet) {
+	if len(s.Loose) == 0 {
+		return
+	}
+	fmt.Fprintf(w, "\nREADINGS THAT DECIDE NO CELL\n")
+	for _, l := range s.Loose {
+		fmt.Fprintf(w, "  %s: %s\n", l.Reading.Pos, l.Why)
+	}
+}
+
+// pad fills to a width counted in runes.
+func pad(s string, n int) string {
+	if k := n - utf8.RuneCountInString(s); k > 0 {
+		return s + strings.Repeat(" ", k)
+	}
+	return s
+}
+
+// wrap breaks text at spaces into lines of at most n runes where it can.
+func wrap(s string, n int) []string {
+	var lines []string
+	line := ""
+	for _, word := range strings.Fields(s) {
+		switch {
+		case line == "":
+			line = word
+		case utf8.RuneCountInString(line)+1+utf8.RuneCountInString(word) <= n:
+			line += " " + word
+		default:
+			lines = append(lines, line)
+			line = word
+		}
+	}
+	if line != "" {
+		lines = append(lines, line)
+	}
+	return lines
+}

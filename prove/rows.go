@@ -1,0 +1,258 @@
+package prove
+
+import (
+	"math"
+
+	"dwellwright/car"
+	"dwellwright/twin"
+	"dwellwright/units"
+)
+
+// AtRest is the column of what is read with the key off.
+const AtRest = "at_rest"
+
+// row is one thing that must hold: what is read for it, and its limit in
+// each condition.
+type row struct {
+	id, name string
+	kind     units.Kind
+	critical bool
+	group    string // "trigger and coil", "supply", "wiring drops"
+	spec     twin.Spec
+	accepts  []car.InstrumentKind // instruments whose reading settles the cell
+	rest     bool                 // read with the key off instead of in the conditions
+	limit    func(c *car.Car, k *car.Condition) (Limit, bool)
+	wanted   func(c *car.Car, k *car.Condition) (lo, hi float64, source string, ok bool)
+}
+
+// Where limits come from. Common practice has no source.
+const (
+	fromSheet     = "the trigger's sheet plus 1 V (common practice)"
+	fromSheetOnly = "the trigger's sheet"
+	fromPractice  = "common practice"
+	fromNavy      = "points to ground, US Navy NAVEDTRA 14329"
+	fromStarter   = "starter circuit tests, US Army TM 10-3930-671-24"
+	fromControl   = "control circuit test, US Army TM 5-3820-256-24-4"
+	fromRegulator = "regulator temperature table, US Army TM 10-3930-621-12"
+)
+
+func running(k *car.Condition) bool { return k.Engine == car.Running }
+
+func switching(k *car.Condition) bool { return k.Engine == car.Running || k.Engine == car.Cranking }
+
+func stopped(k *car.Condition) bool { return !switching(k) }
+
+// volts scales a 12 V car's limit to the car: half on 6 V.
+func volts(c *car.Car, v float64) float64 { return v * float64(c.NominalV) / 12 }
+
+// charging reports whether the generator gives its full output here, so that
+// the regulator sets the voltage.
+func charging(c *car.Car, k *car.Condition) bool {
+	return running(k) && c.Charging.Kind != car.NoCharging && k.Speed.X >= c.Charging.FullOutput.X
+}
+
+// idling reports whether the engine runs below where charging is full.
+func idling(c *car.Car, k *car.Condition) bool { return running(k) && !charging(c, k) }
+
+var lowest = []car.InstrumentKind{car.VoltmeterMin, car.ScopeMin}
+var highest = []car.InstrumentKind{car.VoltmeterMax, car.ScopeMax}
+
+// rows lists the proof sheet's rows for a car.
+func rows(c *car.Car) []row {
+	list := []row{
+		{
+			id: "trigger_feed", name: "trigger feed, lowest instant", kind: units.Voltage, critical: true, group: "trigger and coil",
+			spec:    twin.Spec{Instrument: twin.ScopeMin, Red: "trigger_supply", Black: "breaker_plate"},
+			accepts: lowest,
+			limit: func(c *car.Car, k *car.Condition) (Limit, bool) {
+				if !c.Switch.Kind.Electronic() || k.Engine == car.StoppedOpen {
+					return NoLimit(), false
+				}
+				min := c.Switch.MinFeed
+				if running(k) {
+					return Atleast(min.X+volts(c, 1), min.PM, fromSheet), true
+				}
+				return Atleast(min.X, min.PM, fromSheetOnly), true
+			},
+			wanted: func(c *car.Car, k *car.Condition) (float64, float64, string, bool) {
+				return volts(c, 12), volts(c, 14), fromPractice, running(k) && c.Switch.Kind.Electronic()
+			},
+		},
+		{
+			id: "ground_path", name: "ground path, breaker plate to battery", kind: units.Resistance, critical: true, group: "trigger and coil",
+			spec:    twin.Spec{Instrument: twin.Ohmmeter, Red: "breaker_plate", Black: "battery_earth"},
+			accepts: []car.InstrumentKind{car.Ohmmeter}, rest: true,
+			limit: func(*car.Car, *car.Condition) (Limit, bool) { return Atmost(0.2, 0, fromPractice), true },
+			wanted: func(*car.Car, *car.Condition) (float64, float64, string, bool) {
+				return 0, 0.05, fromPractice, true
+			},
+		},
+		{
+			id: "ground_drop", name: "ground path drop, plate to block", kind: units.Voltage, group: "trigger and coil",
+			spec:    twin.Spec{Instrument: twin.ScopeMax, Red: "breaker_plate", Black: "block"},
+			accepts: highest,
+			limit: func(_ *car.Car, k *car.Condition) (Limit, bool) {
+				return Atmost(0.1, 0, fromNavy), k.Engine != car.StoppedOpen
+			},
+		},
+		{
+			id: "coil_current", name: "coil current at the break", kind: units.Current, critical: true, group: "trigger and coil",
+			spec:    twin.Spec{Instrument: twin.ClampPeak, Red: "coil"},
+			accepts: []car.InstrumentKind{car.ClampPeak},
+			limit: func(c *car.Car, k *car.Condition) (Limit, bool) {
+				source := "long life of points (common practice)"
+				if c.Switch.Kind.Electronic() {
+					source = fromSheetOnly
+				}
+				most := c.Switch.MaxCurrent
+				return Atmost(most.X, most.PM, source), switching(k)
+			},
+		},
+		{
+			id: "coil_heat", name: "coil winding heat, average", kind: units.Power, group: "trigger and coil",
+			spec: twin.Spec{Instrument: twin.Wattmeter, Red: "coil"},
+			limit: func(c *car.Car, k *car.Condition) (Limit, bool) {
+				most := c.Coil.MaxWatts
+				return Atmost(most.X, most.PM, "what the can gives off in the engine bay (common practice)"), running(k)
+			},
+		},
+		{
+			id: "coil_temperature", name: "coil winding temperature", kind: units.Temperature, group: "trigger and coil",
+			spec: twin.Spec{Instrument: twin.Thermometer, Red: "coil"},
+			limit: func(_ *car.Car, k *car.Condition) (Limit, bool) {
+				return Atmost(130, 10, "enamel and oil filling, class B of IEC 60085"), running(k)
+			},
+		},
+		{
+			id: "ballast_temperature", name: "ballast temperature", kind: units.Temperature, group: "trigger and coil",
+			spec: twin.Spec{Instrument: twin.Thermometer, Red: "ballast"}, accepts: []car.InstrumentKind{car.Thermometer},
+			limit: func(c *car.Car, k *car.Condition) (Limit, bool) {
+				return Atmost(300, 30, "resistance wire on ceramic (from memory)"), running(k)
+			},
+		},
+		{
+			id: "charging_voltage", name: "charging voltage at the battery", kind: units.Voltage, critical: true, group: "supply",
+			spec:    twin.Spec{Instrument: twin.Voltmeter, Red: "battery_live", Black: "battery_earth"},
+			accepts: []car.InstrumentKind{car.Voltmeter},
+			limit: func(c *car.Car, k *car.Condition) (Limit, bool) {
+				switch {
+				case charging(c, k):
+					return Limit{Lo: volts(c, 13.4), Hi: volts(c, 14.9), Source: fromRegulator}, true
+				case idling(c, k) && c.Charging.Kind == car.ACAlternator:
+					return Limit{Lo: volts(c, 12.8), Hi: volts(c, 14.9), Source: fromPractice}, true
+				case idling(c, k):
+					return Limit{Lo: volts(c, 11.8), Hi: volts(c, 14.9), Source: fromPractice}, true
+				}
+				return NoLimit(), false
+			},
+		},
+		{
+			id: "battery_balance", name: "battery balance, charging positive", kind: units.Current, group: "supply",
+			spec:    twin.Spec{Instrument: twin.ClampAmmeter, Red: "battery"},
+			accepts: []car.InstrumentKind{car.ClampAmmeter},
+			limit: func(c *car.Car, k *car.Condition) (Limit, bool) {
+				return Atleast(0, 0, "the battery must not run down on the road (common practice)"), charging(c, k)
+			},
+		},
+	}
+	for _, d := range drops(c) {
+		list = append(list, d)
+	}
+	return list
+}
+
+// drop describes the voltage lost in one leg or joint.
+type drop struct {
+	id, name, red, black string
+	most                 func(k *car.Condition) (float64, string)
+	when                 func(k *car.Condition) bool
+}
+
+func always(*car.Condition) bool { return true }
+
+func flat(v float64, source string) func(*car.Condition) (float64, string) {
+	return func(*car.Condition) (float64, string) { return v, source }
+}
+
+// cable gives the limit of a battery cable: more while the starter turns.
+func cable(cranking float64) func(*car.Condition) (float64, string) {
+	return func(k *car.Condition) (float64, string) {
+		if k.Engine == car.Cranking {
+			return cranking, fromStarter
+		}
+		return 0.1, fromControl
+	}
+}
+
+// drops lists the rows of voltage lost along the wiring. Each is the highest
+// instant, live side positive.
+func drops(c *car.Car) []row {
+	notOpen := func(k *car.Condition) bool { return k.Engine != car.StoppedOpen }
+	cranking := func(k *car.Condition) bool { return k.Engine == car.Cranking }
+	notCranking := func(k *car.Condition) bool { return k.Engine != car.Cranking && k.Engine != car.StoppedOpen }
+	old := func(k *car.Condition) bool {
+		return notOpen(k) && (c.KeySwitch.LiveInStart || k.Engine != car.Cranking)
+	}
+	list := []drop{
+		{"battery_cable", "battery cable", "battery_live", "starter_stud", cable(0.5), always},
+		{"earth_cable", "earth cable, block to battery", "block", "battery_earth", cable(0.3), always},
+		{"engine_strap", "engine strap, body to block", "body", "block", flat(0.1, fromPractice), always},
+		{"main_feed", "main feed, stud to junction", "starter_stud", "feed_junction", flat(0.2, fromPractice), always},
+		{"switch_feed", "junction to ignition switch", "feed_junction", "switch_in", flat(0.1, fromControl), notOpen},
+		{"key_switch", "across the ignition switch", "switch_in", "switch_out", flat(0.1, fromControl), old},
+		{"ignition_lead", "switch to ballast", "switch_out", "ballast_supply", flat(0.1, fromControl), old},
+		{"coil_lead", "ballast to coil", "ballast_coil_side", "coil_feed", flat(0.1, fromControl), notOpen},
+		{"start_bypass", "start circuit, stud to coil", "starter_stud", "coil_feed", flat(0.1, fromNavy), cranking},
+		{"trigger_lead", "coil to distributor", "coil_switched", "breaker_terminal", flat(0.1, fromControl), notOpen},
+		{"feed_wire", "trigger feed wire", feedName(c), "trigger_supply", flat(0.1, fromControl), notCranking},
+		{"pivot_wire", "pivot wire, plate to housing", "breaker_plate", "housing", flat(0.05, fromNavy+", shared over its joints"), notOpen},
+		{"housing_clamp", "housing to block", "housing", "block", flat(0.05, fromNavy+", shared over its joints"), notOpen},
+	}
+	if c.Charging.Kind != car.NoCharging {
+		list = append(list, drop{"charge_lead", "charge lead, output to junction", "generator_output", "feed_junction", flat(0.2, fromPractice), running})
+	}
+	if c.Feed == car.FeedRelay {
+		list = append(list, drop{"relay_feed", "battery to relay output", "starter_stud", "relay_out", flat(0.3, fromPractice), notOpen})
+	}
+	var out []row
+	for _, d := range list {
+		if d.red == "" || d.id == "ignition_lead" && c.Feed == car.FeedRelay {
+			continue
+		}
+		out = append(out, row{
+			id: "drop_" + d.id, name: d.name, kind: units.Voltage, group: "wiring drops",
+			spec:    twin.Spec{Instrument: twin.ScopeMax, Red: d.red, Black: d.black},
+			accepts: append([]car.InstrumentKind{car.Voltmeter}, highest...),
+			limit: func(c *car.Car, k *car.Condition) (Limit, bool) {
+				most, source := d.most(k)
+				return Atmost(most, 0, source), d.when(k)
+			},
+		})
+	}
+	return out
+}
+
+func feedName(c *car.Car) string {
+	if !c.Switch.Kind.Electronic() {
+		return ""
+	}
+	switch c.Feed {
+	case car.FeedCoil:
+		return "coil_feed"
+	case car.FeedBallastSupply:
+		return "ballast_supply"
+	case car.FeedKeySwitch:
+		return "switch_out"
+	case car.FeedRelay:
+		return "relay_out"
+	}
+	return ""
+}
+
+// finite turns an infinite bound into nil, for JSON.
+func finite(v float64) *float64 {
+	if math.IsInf(v, 0) || math.IsNaN(v) {
+		return nil
+	}
+	return &v
+}

@@ -1,0 +1,375 @@
+package prove
+
+import (
+	"fmt"
+	"math"
+	"sync"
+
+	"dwellwright/car"
+	"dwellwright/twin"
+	"dwellwright/units"
+)
+
+// Settings say how a sheet is worked out.
+type Settings struct {
+	Option  string // twin option; "" is the car as fitted
+	Draws   int    // cars drawn from the spreads for each condition
+	Seed    uint64
+	Workers int // goroutines; the result does not depend on it; 0 is 1
+}
+
+// DefaultDraws is how many cars are drawn where nothing else is asked.
+const DefaultDraws = 1000
+
+// Sheet is a proof sheet.
+type Sheet struct {
+	Car      *car.Car // as wired in the option
+	Option   twin.Option
+	Settings Settings
+	Columns  []Column
+	Rows     []Row
+	Loose    []Loose // readings that no cell takes
+}
+
+// Column is a condition, or the key off.
+type Column struct{ ID, Name string }
+
+// Row is one thing that must hold, with a cell for each column.
+type Row struct {
+	ID, Name, Group string
+	Kind            units.Kind
+	Critical        bool
+	How             string // how it is read, in words
+	Cells           []Cell
+}
+
+// Cell is one figure on the sheet.
+type Cell struct {
+	Shown     bool // false where the row has no meaning in the column
+	Predicted twin.Estimate
+	Reading   *Taken // the reading that decides, nil when none does
+	Limit     Limit
+	Wanted    *Band
+	State     State
+	Note      string
+}
+
+// Band is a range that is wanted, short of being required.
+type Band struct {
+	Lo, Hi float64
+	Source string
+}
+
+// Taken is a reading as it counts: leads subtracted, with its half-width.
+type Taken struct {
+	Value, PM float64
+	Reading   *car.Reading
+}
+
+// Loose is a reading that decides no cell, with the reason.
+type Loose struct {
+	Reading *car.Reading
+	Why     string
+}
+
+// Compute works out the proof sheet of a car.
+func Compute(c *car.Car, set Settings) (*Sheet, error) {
+	if set.Option == "" {
+		set.Option = twin.AsFitted
+	}
+	opt, err := twin.OptionByID(set.Option)
+	if err != nil {
+		return nil, err
+	}
+	d, err := opt.Apply(c)
+	if err != nil {
+		return nil, err
+	}
+	s := &Sheet{Car: d, Option: opt, Settings: set}
+	list := rows(d)
+	s.Columns = append(s.Columns, Column{AtRest, "key off"})
+	for i := range d.Conditions {
+		s.Columns = append(s.Columns, Column{d.Conditions[i].ID, d.Conditions[i].Name})
+	}
+	for _, r := range list {
+		s.Rows = append(s.Rows, Row{ID: r.id, Name: r.name, Group: r.group, Kind: r.kind, Critical: r.critical,
+			How: how(r), Cells: make([]Cell, len(s.Columns))})
+	}
+	est, err := s.estimate(list)
+	if err != nil {
+		return nil, err
+	}
+	for i, r := range list {
+		for j := range s.Columns {
+			s.Rows[i].Cells[j] = s.cell(&r, j, est[j])
+		}
+	}
+	s.take(list)
+	s.drop()
+	return s, nil
+}
+
+// column lists what is read in column j: the rows that belong there.
+func column(list []row, j int) (specs []twin.Spec, rowOf []int) {
+	for i, r := range list {
+		if r.rest == (j == 0) {
+			specs = append(specs, r.spec)
+			rowOf = append(rowOf, i)
+		}
+	}
+	return specs, rowOf
+}
+
+// estimate predicts all columns, each a task of its own.
+func (s *Sheet) estimate(list []row) ([]map[int]twin.Estimate, error) {
+	out := make([]map[int]twin.Estimate, len(s.Columns))
+	errs := make([]error, len(s.Columns))
+	work := func(j int) {
+		specs, rowOf := column(list, j)
+		cond := s.Columns[j].ID
+		if j == 0 { // any condition serves: the supply is off
+			cond = restCondition(s.Car)
+		}
+		est, err := twin.Predict(s.Car, cond, specs, s.Settings.Draws, s.Settings.Seed)
+		if err != nil {
+			errs[j] = fmt.Errorf("%s: %w", s.Columns[j].Name, err)
+			return
+		}
+		out[j] = map[int]twin.Estimate{}
+		for k, i := range rowOf {
+			out[j][i] = est[k]
+		}
+	}
+	if s.Settings.Workers <= 1 {
+		for j := range s.Columns {
+			work(j)
+		}
+	} else {
+		var wg sync.WaitGroup
+		next := make(chan int)
+		for range s.Settings.Workers {
+			wg.Go(func() {
+				for j := range next {
+					work(j)
+				}
+			})
+		}
+		for j := range s.Columns {
+			next <- j
+		}
+		close(next)
+		wg.Wait()
+	}
+	for _, err := range errs {
+		if err != nil {
+			return nil, err
+		}
+	}
+	return out, nil
+}
+
+// restCondition is a condition with the engine stopped, the first when there
+// is none.
+func restCondition(c *car.Car) string {
+	for i := range c.Conditions {
+		if c.Conditions[i].Engine == car.StoppedOpen {
+			return c.Conditions[i].ID
+		}
+	}
+	return c.Conditions[0].ID
+}
+
+func (s *Sheet) condition(j int) *car.Condition {
+	if j == 0 {
+		return nil
+	}
+	return &s.Car.Conditions[j-1]
+}
+
+// cell makes the cell of a row in column j from its prediction.
+func (s *Sheet) cell(r *row, j int, est map[int]twin.Estimate) Cell {
+	i := -1
+	for k := range s.Rows {
+		if s.Rows[k].ID == r.id {
+			i = k
+		}
+	}
+	e, ok := est[i]
+	if !ok || e.Missing() {
+		return Cell{Limit: NoLimit()}
+	}
+	c := Cell{Shown: true, Predicted: e, Limit: NoLimit()}
+	k := s.condition(j)
+	if k == nil {
+		k = &car.Condition{Engine: car.StoppedOpen}
+	}
+	if l, applies := r.limit(s.Car, k); applies {
+		c.Limit = l
+	}
+	if r.wanted != nil {
+		if lo, hi, source, ok := r.wanted(s.Car, k); ok {
+			c.Wanted = &Band{lo, hi, source}
+		}
+	}
+	c.State = predicted(c.Limit, e, r.critical)
+	if r.id == "coil_current" && k.Engine == car.StoppedClosed {
+		c.Note = "key on with the engine stopped: a minute at most, the coil heats"
+	}
+	return c
+}
+
+// drop takes out the rows in which no cell is shown.
+func (s *Sheet) drop() {
+	kept := s.Rows[:0]
+	for _, r := range s.Rows {
+		for _, c := range r.Cells {
+			if c.Shown {
+				kept = append(kept, r)
+				break
+			}
+		}
+	}
+	s.Rows = kept
+}
+
+// take puts each reading of the file into the cell it decides.
+func (s *Sheet) take(list []row) {
+	for n := range s.Car.Readings {
+		rd := &s.Car.Readings[n]
+		if !s.ofThisWiring(rd) {
+			s.Loose = append(s.Loose, Loose{rd, "taken with the car wired another way (" + optionOf(rd) + ")"})
+			continue
+		}
+		if !s.place(rd, list) {
+			s.Loose = append(s.Loose, Loose{rd, s.why(rd, list)})
+		}
+	}
+}
+
+func optionOf(rd *car.Reading) string {
+	if rd.Option == "" {
+		return twin.AsFitted
+	}
+	return rd.Option
+}
+
+func (s *Sheet) ofThisWiring(rd *car.Reading) bool { return optionOf(rd) == s.Option.ID }
+
+func (s *Sheet) place(rd *car.Reading, list []row) bool {
+	for i := range list {
+		r := &list[i]
+		if !r.settledBy(rd) {
+			continue
+		}
+		for j := range s.Columns {
+			if r.rest != (j == 0) || !r.rest && s.Columns[j].ID != rd.Condition {
+				continue
+			}
+			c := &s.Rows[i].Cells[j]
+			if !c.Shown {
+				continue
+			}
+			t := taken(rd)
+			// Of several readings the worst decides.
+			if c.Reading != nil && c.Limit.Margin(c.Reading.Value) <= c.Limit.Margin(t.Value) {
+				return true
+			}
+			c.Reading = &t
+			c.State = read(c.Limit, t.Value, t.PM)
+			if off := math.Abs(t.Value - c.Predicted.Mid); off > 1.5*math.Hypot(c.Predicted.PM(), t.PM) {
+				c.Note = "reads otherwise than the file would have it: look for what is different"
+			}
+			return true
+		}
+	}
+	return false
+}
+
+// settledBy reports whether a reading is of this row's two points with an
+// instrument that settles it. The probes may be the other way round.
+func (r *row) settledBy(rd *car.Reading) bool {
+	if !r.samePlace(rd) {
+		return false
+	}
+	for _, k := range r.accepts {
+		if k == rd.Instrument {
+			return true
+		}
+	}
+	return false
+}
+
+func (r *row) samePlace(rd *car.Reading) bool {
+	return r.spec.Red == rd.Red && r.spec.Black == rd.Black || r.spec.Black != "" && r.spec.Red == rd.Black && r.spec.Black == rd.Red
+}
+
+func (s *Sheet) why(rd *car.Reading, list []row) string {
+	for i := range list {
+		if r := &list[i]; r.samePlace(rd) {
+			if len(r.accepts) > 0 && r.spec.Instrument == twin.ScopeMin && rd.Instrument == car.Voltmeter {
+				return "an averaging meter hides the lowest instant; read it with a minimum hold or a scope"
+			}
+		}
+	}
+	return "no row of the sheet asks for it"
+}
+
+// taken turns a reading into what counts: an ohmmeter's leads are subtracted
+// unless they were nulled, and a reversed sign is turned.
+func taken(rd *car.Reading) Taken {
+	v, pm := rd.Value.X, math.Hypot(rd.Value.PM, rd.Accuracy.X)
+	if rd.Accuracy.PM > 0 {
+		pm = math.Hypot(rd.Value.PM, rd.Accuracy.PM)
+	}
+	if rd.Instrument == car.Ohmmeter && !rd.LeadsNulled {
+		v -= rd.Leads.X
+		pm = math.Hypot(pm, rd.Leads.PM)
+	}
+	switch rd.Instrument {
+	case car.Voltmeter, car.VoltmeterMin, car.VoltmeterMax, car.ScopeMin, car.ScopeMax:
+		v = math.Abs(v) // a person reads so that the needle goes the right way
+	}
+	return Taken{Value: v, PM: pm, Reading: rd}
+}
+
+func how(r row) string {
+	switch r.spec.Instrument {
+	case twin.ScopeMin:
+		return "minimum hold or scope, " + r.spec.Red + " to " + r.spec.Black
+	case twin.ScopeMax:
+		return "voltmeter or scope, " + r.spec.Red + " to " + r.spec.Black
+	case twin.Voltmeter:
+		return "voltmeter, " + r.spec.Red + " to " + r.spec.Black
+	case twin.Ohmmeter:
+		return "ohmmeter, leads subtracted, " + r.spec.Red + " to " + r.spec.Black
+	case twin.ClampAmmeter:
+		return "clamp ammeter round the " + r.spec.Red
+	case twin.ClampPeak:
+		return "current clamp on a scope round the " + r.spec.Red
+	case twin.Thermometer:
+		return "thermometer on the " + r.spec.Red
+	}
+	return "computed"
+}
+
+// Count returns how many critical cells are in each state.
+func (s *Sheet) Count() map[State]int {
+	n := map[State]int{}
+	for _, r := range s.Rows {
+		if !r.Critical {
+			continue
+		}
+		for _, c := range r.Cells {
+			if c.State != None {
+				n[c.State]++
+			}
+		}
+	}
+	return n
+}
+
+// Proven reports whether every critical cell holds.
+func (s *Sheet) Proven() bool {
+	n := s.Count()
+	return n[Holds] > 0 && n[NotProven] == 0 && n[Doubtful] == 0 && n[FallsShort] == 0
+}

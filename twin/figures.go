@@ -1,0 +1,161 @@
+package twin
+
+import (
+	"errors"
+	"math"
+
+	"dwellwright/car"
+	"dwellwright/circuit"
+	"dwellwright/supply"
+	"dwellwright/wire"
+)
+
+// copperTempCo is the rise of copper's resistance, 1/K at 20 °C [IEC 60028].
+const copperTempCo = 0.00393
+
+// setter sets figures and keeps the first refusals.
+type setter struct {
+	s    *circuit.Solver
+	errs []error
+}
+
+func (w *setter) set(e circuit.ElemID, p circuit.Param, v float64) {
+	if e == none {
+		return
+	}
+	if err := w.s.Set(e, p, v); err != nil {
+		w.errs = append(w.errs, err)
+	}
+}
+
+// Refresh takes every figure from the car anew.
+func (m *Model) Refresh() error {
+	c, cond := m.car, m.cond
+	w := &setter{s: m.solve}
+	bay := cond.BayTemp.X
+	outside := cond.BatteryTemp.X
+
+	for id := range m.leg {
+		if m.leg[id] == none {
+			continue
+		}
+		t := bay
+		if legID := car.LegID(id); legID == car.SwitchFeed || legID == car.MainFeed {
+			t = (bay + outside) / 2 // half of the run is behind the bulkhead
+		}
+		w.set(m.leg[id], circuit.Ohms, LegOhms(&c.Wiring[id], t))
+	}
+	if !m.dead {
+		b := supply.Battery{NominalV: float64(c.NominalV), SOC: cond.StateOfCharge.X, TempC: cond.BatteryTemp.X, CapacityAh: c.Battery.Capacity.X, InternalOhm20: c.Battery.Internal.X}
+		if err := b.Validate(); err != nil {
+			return err
+		}
+		w.set(m.emf, circuit.Volts, m.sign*b.EMF())
+		give, take := b.Internal(), b.ChargeInternal()
+		take = math.Max(take, give*1.001)
+		w.set(m.inner, circuit.OnOhms, 1/(1/give-1/take))
+		w.set(m.inner, circuit.OffSiemens, 1/take)
+	}
+	if m.source != none {
+		m.refreshSource(w)
+	}
+	for _, l := range m.loads {
+		w.set(l.elem, circuit.Ohms, lampVolts(c.NominalV)/c.Loads[l.load].Current.X)
+	}
+	if m.starter != none {
+		st := supply.Starter{CurrentA: c.Starter.Current.X, AtV: c.Starter.At.X}
+		w.set(m.starter, circuit.Ohms, st.Ohms(cond.BatteryTemp.X))
+	}
+	w.set(m.key, circuit.Ohms, c.KeySwitch.Contact.X)
+	w.set(m.bypass, circuit.Ohms, c.KeySwitch.Contact.X)
+	if m.relay != none {
+		nominal := float64(c.NominalV)
+		w.set(m.relay, circuit.OnOhms, c.Relay.Contact.X)
+		w.set(m.relay, circuit.CloseAbove, 0.65*nominal) // pull-in and drop-out of a relay [common practice]
+		w.set(m.relay, circuit.OpenBelow, 0.25*nominal)
+		w.set(m.winder, circuit.Ohms, c.Relay.Winding.X)
+		w.set(m.fuse, circuit.Ohms, c.Relay.Fuse.X)
+	}
+	if m.ballast != none {
+		w.set(m.ballast, circuit.Ohms, c.Ballast.Cold.X)
+		w.set(m.ballast, circuit.TempCo, math.Max(c.Ballast.TempCo.X, 0))
+		w.set(m.ballast, circuit.TempC, bay)
+		w.set(m.ballast, circuit.HeatKPerW, c.Ballast.Thermal.X)
+	}
+	coil := &c.Coil
+	w.set(m.winding, circuit.Ohms, coil.Primary.X)
+	w.set(m.winding, circuit.TempC, bay)
+	w.set(m.winding, circuit.HeatKPerW, coil.Thermal.X)
+	w.set(m.primary, circuit.Henries, coil.Inductance.X)
+	n := coil.Turns.X
+	w.set(m.spark, circuit.Knee, coil.Burn.X/n)
+	w.set(m.spark, circuit.OnOhms, coil.Series.X/(n*n))
+
+	sw := &c.Switch
+	w.set(m.contact, circuit.OnOhms, math.Max(sw.On.X, leastSlope))
+	if sw.Kind == car.Darlington || sw.Kind == car.IGBT {
+		w.set(m.contact, circuit.Knee, math.Max(sw.Saturation.X, 0))
+	}
+	if m.supply != none {
+		w.set(m.supply, circuit.Ohms, lampVolts(c.NominalV)/math.Max(sw.Supply.X, 1e-4))
+	}
+	if m.Switched() {
+		if err := m.refreshCycle(); err != nil {
+			return err
+		}
+	}
+	return errors.Join(w.errs...)
+}
+
+// refreshSource sets what the generator or alternator can give at this speed.
+func (m *Model) refreshSource(w *setter) {
+	ch, cond := &m.car.Charging, m.cond
+	limit := 0.0
+	if cond.Engine == car.Running {
+		if ch.Kind == car.ACAlternator {
+			limit = supply.Alternator{RatingA: ch.Rating.X, IdleShare: ch.IdleShare.X, FullRPM: ch.FullOutput.X}.Limit(cond.Speed.X)
+		} else {
+			limit = supply.Generator{CutInRPM: ch.CutIn.X, FullRPM: ch.FullOutput.X, RatingA: ch.Rating.X}.Limit(cond.Speed.X)
+		}
+	}
+	reg := supply.Regulator{SetPointV: ch.SetPoint.X, AtC: 20, DriftVPerK: ch.Drift.X}
+	w.set(m.source, circuit.Volts, reg.SetPoint(cond.RegulatorTemp.X))
+	w.set(m.source, circuit.Ohms, math.Max(ch.Slope.X, leastSlope))
+	w.set(m.source, circuit.Amps, math.Max(limit, 0))
+}
+
+// lampVolts is the voltage at which lamps and motors are rated, V.
+func lampVolts(nominal int) float64 {
+	if nominal == 6 {
+		return 6.4
+	}
+	return 12.8
+}
+
+// LegOhms returns the resistance of a leg with its wire at tempC.
+func LegOhms(l *car.Leg, tempC float64) float64 {
+	if l.Given {
+		return l.Resistance.X * (1 + copperTempCo*(tempC-20))
+	}
+	return wire.Resistance(l.Section.X, l.Length.X, tempC, math.Max(l.Stranding.X, 1)) + l.Connections.X*l.Joint.X
+}
+
+// refreshCycle sets the schedule of the switch: one lobe of the distributor,
+// 120/(N rpm) s, closed for the dwell angle's share of it.
+func (m *Model) refreshCycle() error {
+	n, rpm := float64(m.car.Cylinders), m.cond.Speed.X
+	share := m.car.Switch.Dwell.X / (360 / n)
+	share = math.Min(math.Max(share, 0.01), 0.99)
+	period := 120 / (n * math.Max(rpm, 1))
+	actions := m.cycle.Actions
+	if actions == nil {
+		actions = make([]circuit.Action, 2)
+	}
+	actions[0] = circuit.Action{At: 0, Elem: m.contact, Close: true}
+	actions[1] = circuit.Action{At: share * period, Elem: m.contact, Close: false}
+	m.cycle = circuit.Cycle{Period: period, Actions: actions}
+	if m.steady != nil {
+		return m.steady.SetCycle(m.cycle)
+	}
+	return nil
+}

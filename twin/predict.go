@@ -1,0 +1,210 @@
+package twin
+
+import (
+	"fmt"
+	"math"
+	"math/rand/v2"
+	"slices"
+
+	"dwellwright/car"
+	"dwellwright/units"
+)
+
+// Estimate is a predicted reading: the middle and the 95 % interval of what
+// the car's uncertain figures make of it.
+type Estimate struct {
+	Mid    float64 // median of the draws
+	Lo, Hi float64 // 2.5 and 97.5 percentiles
+	Draws  int
+}
+
+// PM is half the width of the interval.
+func (e Estimate) PM() float64 { return (e.Hi - e.Lo) / 2 }
+
+// Missing reports whether the car has nothing to read there.
+func (e Estimate) Missing() bool { return e.Draws == 0 }
+
+// Sampler draws cars: each draw takes every uncertain figure of the car from
+// its own spread, independently. Draw k of a seed is the same car whatever is
+// asked of it and in whatever order, so results are repeatable and do not
+// depend on how the work is split.
+type Sampler struct {
+	Car  *car.Car // the drawn car; overwritten by Draw
+	refs []car.ParamRef
+	mid  []car.Param
+	seed uint64
+}
+
+// NewSampler prepares to draw from the spreads of a car's figures.
+func NewSampler(c *car.Car, seed uint64) *Sampler {
+	s := &Sampler{Car: c.Clone(), seed: seed}
+	s.refs = car.Params(s.Car)
+	for _, r := range s.refs {
+		s.mid = append(s.mid, *r.P)
+	}
+	return s
+}
+
+// Draw makes Car the k-th draw; k = 0 is the car with every figure at its
+// middle.
+func (s *Sampler) Draw(k int) {
+	if k == 0 {
+		for j, r := range s.refs {
+			r.P.X = s.mid[j].X
+		}
+		return
+	}
+	rng := rand.New(rand.NewPCG(s.seed, uint64(k)))
+	for j, r := range s.refs {
+		u := rng.Float64() // always drawn, so that figures keep their own numbers
+		p := &s.mid[j]
+		if p.PM == 0 {
+			r.P.X = p.X
+			continue
+		}
+		r.P.X = sample(p, math.Min(math.Max(u, 1e-12), 1-1e-12))
+	}
+}
+
+// sample draws a figure. One that can't be negative by its nature, but whose
+// spread is so wide that three sigma would be, is drawn from the log-normal
+// that has the same middle and the same upper end: X (1 + PM/X)^z, z being
+// the place in the spread in half-widths.
+func sample(p *car.Param, u float64) float64 {
+	x := p.Sample(u)
+	if p.X > 0 && p.PM >= 0.6*p.X && p.Kind != units.Temperature {
+		return p.X * math.Pow(1+p.PM/p.X, (x-p.X)/p.PM)
+	}
+	return x
+}
+
+// Predict predicts what would be read in a condition, from that many draws
+// of the car's uncertain figures (0: only the middle car, with no interval).
+// A spec the car has nothing for gives an Estimate that is Missing.
+func Predict(c *car.Car, conditionID string, specs []Spec, draws int, seed uint64) ([]Estimate, error) {
+	s, err := NewSheet(c, conditionID, specs)
+	if err != nil {
+		return nil, err
+	}
+	return s.Estimate(draws, seed)
+}
+
+// Sheet is a set of readings of one car in one condition, kept ready.
+type Sheet struct {
+	c       *car.Car
+	cond    string
+	specs   []Spec
+	sampler *Sampler
+	live    *Model // running, or at rest with the supply on
+	readers []reader
+	from    []*Model // nil: missing
+	all     [][]float64
+	flat    []float64
+}
+
+// NewSheet prepares readings of a car in one of its conditions.
+func NewSheet(c *car.Car, conditionID string, specs []Spec) (*Sheet, error) {
+	s := &Sheet{c: c, cond: conditionID, specs: specs, sampler: NewSampler(c, 0)}
+	drawn := s.sampler.Car
+	cond := findCondition(drawn, conditionID)
+	if cond == nil {
+		return nil, &UnknownError{What: "condition", ID: conditionID, Have: conditionIDs(c)}
+	}
+	var err error
+	if s.live, err = build(drawn, cond, nil); err != nil {
+		return nil, err
+	}
+	s.readers = make([]reader, len(specs))
+	s.from = make([]*Model, len(specs))
+	for i, sp := range specs {
+		m, err := s.live, error(nil)
+		if sp.Instrument == Ohmmeter { // a meter between two points is a network of its own
+			m, err = build(drawn, cond, []string{sp.Red, sp.Black})
+		}
+		var r reader
+		if err == nil {
+			r, err = m.find(sp)
+		}
+		if _, gone := err.(*MissingError); gone {
+			continue
+		}
+		if err != nil {
+			return nil, err
+		}
+		s.readers[i], s.from[i] = r, m
+	}
+	return s, nil
+}
+
+// Estimate draws cars and reads each. Draw 0, the middle car, is solved
+// first and is not counted.
+func (s *Sheet) Estimate(draws int, seed uint64) ([]Estimate, error) {
+	s.sampler.seed = seed
+	n := len(s.specs)
+	if cap(s.flat) < n*max(draws, 1) {
+		s.flat = make([]float64, n*max(draws, 1))
+	}
+	got := s.flat[:n*max(draws, 1)]
+	out := make([]Estimate, n)
+	mid := make([]float64, n)
+	if err := s.one(0, mid, 1); err != nil {
+		return nil, err
+	}
+	rows := max(draws, 1)
+	for k := 1; k <= draws; k++ {
+		if err := s.one(k, got[k-1:], rows); err != nil {
+			return nil, fmt.Errorf("draw %d: %w", k, err)
+		}
+	}
+	for i := range out {
+		if s.from[i] == nil {
+			continue
+		}
+		if draws == 0 {
+			out[i] = Estimate{mid[i], mid[i], mid[i], 1}
+			continue
+		}
+		v := got[i*rows : i*rows+draws]
+		slices.Sort(v)
+		out[i] = Estimate{Mid: quantile(v, 0.5), Lo: quantile(v, 0.025), Hi: quantile(v, 0.975), Draws: draws}
+	}
+	return out, nil
+}
+
+// one solves draw k and writes reading i to out[i*stride].
+func (s *Sheet) one(k int, out []float64, stride int) error {
+	s.sampler.Draw(k)
+	if err := s.live.Refresh(); err != nil {
+		return err
+	}
+	if err := s.live.Solve(); err != nil {
+		return err
+	}
+	for i := range s.readers {
+		r := &s.readers[i]
+		switch {
+		case s.from[i] == nil:
+		case s.from[i] == s.live:
+			out[i*stride] = s.live.read(r)
+		default:
+			if err := s.from[i].Refresh(); err != nil {
+				return err
+			}
+			if err := s.from[i].Solve(); err != nil {
+				return err
+			}
+			out[i*stride] = s.from[i].read(r)
+		}
+	}
+	return nil
+}
+
+// quantile interpolates the q quantile of sorted values.
+func quantile(v []float64, q float64) float64 {
+	x := q * float64(len(v)-1)
+	i := int(x)
+	if i+1 >= len(v) {
+		return v[len(v)-1]
+	}
+	return v[i] + (x-float64(i))*(v[i+1]-v[i])
+}
