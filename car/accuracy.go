@@ -16,7 +16,7 @@ const accuracyForm = "\"0.5 % + 0.02 V\", \"1 % + 3 digits\" or one of the two p
 var (
 	percentPart = regexp.MustCompile(`^(\d+(?:\.\d+)?) ?%$`)
 	digitsPart  = regexp.MustCompile(`^(\d+) ?(?:digits?|counts?)$`)
-	number      = regexp.MustCompile(`\d+(?:\.(\d+))?`)
+	number      = regexp.MustCompile(`\d+(?:[.,](\d+))?`)
 )
 
 // accuracy works out the half-width of a reading from the accuracy of its
@@ -79,6 +79,9 @@ func lastDigit(kind units.Kind, shown string) float64 {
 		step = "0." + strings.Repeat("0", m[3]-m[2]-1) + "1"
 	}
 	unit := shown[m[1]:]
+	if strings.ContainsAny(unit, "0123456789") { // 4R7: the letter is the point
+		return 0
+	}
 	v, err := difference(kind, step+unit)
 	if err != nil {
 		return 0

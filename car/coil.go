@@ -100,7 +100,7 @@ var ballastTable = []entry[Ballast]{
 		typical: byVoltage(times(0.35, 1.5), times(0.9, 1.4)),
 	},
 	{
-		name: "tempco", kind: units.TempCoefficient, low: -0.001, high: 0.01, plain: 0.2,
+		name: "tempco", kind: units.TemperatureRate, low: -0.001, high: 0.01, plain: 0.2,
 		doc:   "rise of its resistance for each degree, as a part of that at 20 °C",
 		param: func(b *Ballast) *Param { return &b.TempCo },
 		// [mem] 0.003 to 0.005 /K for iron-nickel wire.

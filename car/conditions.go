@@ -34,25 +34,25 @@ func perCylinders(four, six, eight units.Value) func(facts) units.Value {
 var builtIns = []builtIn{
 	{"cold_crank", "cold crank", Cranking, nil,
 		perCylinders(about(120, 30), about(120, 30), about(120, 30)),
-		about(0.85, 0.1), about(-5, 8), about(-5, 8), about(-5, 8)},
+		about(0.85, 0.08), about(-5, 8), about(-5, 8), about(-5, 8)},
 	{"hot_restart", "hot restart", Cranking, nil,
 		perCylinders(about(200, 40), about(190, 40), about(180, 40)),
-		about(0.85, 0.1), about(40, 8), about(105, 12), about(60, 10)},
+		about(0.85, 0.08), about(40, 8), about(105, 12), about(60, 10)},
 	{"hot_idle", "hot idle, every load on", Running, []string{"all"},
 		perCylinders(about(750, 75), about(600, 60), about(550, 50)),
-		about(0.85, 0.1), about(40, 8), about(75, 12), about(63, 8)},
+		about(0.85, 0.08), about(40, 8), about(75, 12), about(63, 8)},
 	{"cruise", "cruise", Running, []string{"headlamps", "tail_lamps"},
 		perCylinders(about(3000, 250), about(2500, 200), about(2200, 200)),
-		about(0.9, 0.08), about(35, 8), about(65, 10), about(58, 8)},
+		about(0.9, 0.06), about(35, 8), about(65, 10), about(58, 8)},
 	{"top_speed", "top speed", Running, nil,
 		perCylinders(about(5000, 250), about(4400, 250), about(4500, 250)),
-		about(0.9, 0.08), about(35, 8), about(75, 12), about(60, 8)},
+		about(0.9, 0.06), about(35, 8), about(75, 12), about(60, 8)},
 	{"key_on_closed", "key on, points closed", StoppedClosed, nil,
 		perCylinders(exactly(0), exactly(0), exactly(0)),
-		about(0.9, 0.08), about(20, 5), about(20, 5), about(20, 5)},
+		about(0.9, 0.06), about(20, 5), about(20, 5), about(20, 5)},
 	{"key_on_open", "key on, points open", StoppedOpen, nil,
 		perCylinders(exactly(0), exactly(0), exactly(0)),
-		about(0.9, 0.08), about(20, 5), about(20, 5), about(20, 5)},
+		about(0.9, 0.06), about(20, 5), about(20, 5), about(20, 5)},
 }
 
 // BuiltInConditions are the ids of the conditions every car has.
@@ -185,10 +185,10 @@ func (r *reader) checkCondition(n *yaml.Node, path string, k *Condition) {
 	const fastestCrank, slowestRun = 600, 150 // rpm
 	switch s := k.Speed.X; {
 	case k.Engine == Running && s < slowestRun:
-		r.problem(at, path+".speed", "a running engine turns faster than "+units.FormatValue(units.Speed, k.Speed.Value),
+		r.problem(at, path+".speed", "a running engine turns faster than "+units.Format(units.Speed, k.Speed.X, units.Metric),
 			"150 rpm or more, or another engine state", "", ErrContradiction)
 	case k.Engine == Cranking && (s <= 0 || s > fastestCrank):
-		r.problem(at, path+".speed", "a starter does not turn an engine at "+units.FormatValue(units.Speed, k.Speed.Value),
+		r.problem(at, path+".speed", "a starter does not turn an engine at "+units.Format(units.Speed, k.Speed.X, units.Metric),
 			"up to 600 rpm, or another engine state", "", ErrContradiction)
 	case k.Engine >= StoppedClosed && s != 0:
 		r.problem(at, path+".speed", "the engine is stopped, so it has no speed", "0 rpm, or another engine state", "", ErrContradiction)
@@ -198,10 +198,7 @@ func (r *reader) checkCondition(n *yaml.Node, path string, k *Condition) {
 // settleLoads puts the ids of every load in place of "all" and takes out
 // loads the car does not have from the built-in conditions.
 func settleLoads(c *Car) {
-	all := make([]string, len(c.Loads))
-	for i, l := range c.Loads {
-		all[i] = l.ID
-	}
+	all := loadIDs(c)
 	for i := range c.Conditions {
 		k := &c.Conditions[i]
 		if len(k.Loads) == 1 && k.Loads[0] == "all" {

@@ -14,7 +14,7 @@ import (
 func (r *reader) contradictions(root *yaml.Node, c *Car) {
 	if c.Charging.CutIn.Origin != Assumed && c.Charging.FullOutput.Origin != Assumed && c.Charging.FullOutput.X <= c.Charging.CutIn.X {
 		r.at(c.Charging.FullOutput.Pos, "charging.full_output",
-			"full output at or below the cut-in speed of "+units.FormatValue(units.Speed, c.Charging.CutIn.Value), "a higher speed than cut_in")
+			"full output at or below the cut-in speed of "+units.Format(units.Speed, c.Charging.CutIn.X, units.Metric), "a higher speed than cut_in")
 	}
 	r.nominal(c)
 	r.dwell("switch.dwell", c.Switch.Dwell, c.Cylinders)
@@ -43,8 +43,8 @@ func (r *reader) nominal(c *Car) {
 		low, high = 6, 8.5
 	}
 	if p := c.Charging.SetPoint; p.Origin != Assumed && (p.X < low || p.X > high) {
-		r.at(p.Pos, "charging.regulator.set_point", fmt.Sprintf("%s cannot charge a %d V battery", units.FormatValue(units.Voltage, p.Value), c.NominalV),
-			fmt.Sprintf("%s to %s", units.FormatValue(units.Voltage, exactly(low)), units.FormatValue(units.Voltage, exactly(high))))
+		r.at(p.Pos, "charging.regulator.set_point", fmt.Sprintf("%s cannot charge a %d V battery", units.Format(units.Voltage, p.X, units.Metric), c.NominalV),
+			fmt.Sprintf("%s to %s", units.Format(units.Voltage, low, units.Metric), units.Format(units.Voltage, high, units.Metric)))
 	}
 	if p := c.Starter.At; p.Origin != Assumed && p.X > 1.1*float64(c.NominalV) {
 		r.at(p.Pos, "starter.at", fmt.Sprintf("more than a %d V battery gives while cranking", c.NominalV), "the voltage at the starter while it cranks")
@@ -63,6 +63,7 @@ func (r *reader) dwell(field string, p Param, cylinders int) {
 // feed refuses feed points that do not go with the switch or the ballast.
 func (r *reader) feed(n *yaml.Node, field string, c *Car, k SwitchKind, f FeedPoint) {
 	switch {
+	case k == unreadable:
 	case !k.Electronic() && f != FeedNone:
 		r.problem(n, field, "points need no feed", "none, or a switch that is a trigger module", "", ErrContradiction)
 	case k.Electronic() && f == FeedNone:

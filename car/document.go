@@ -126,6 +126,7 @@ var plainSyntax = []struct{ message, what, accept string }{
 	{"unknown escape character", "an unknown \\ sequence between double quotes", "single quotes, or \\\\ for a backslash"},
 	{"unknown anchor", "an alias (*name)", "every value written out in full"},
 	{"undefined tag handle", "a tag (!name)", "plain values"},
+	{"expected node content", "a bracket is opened and nothing follows it", "[value, value] or {name: value}"},
 	{"document start", "text after the end of the document", "one car a file"},
 	{"exceeded max depth", "brackets nested too deep", fmt.Sprintf("at most %d levels", MaxDepth)},
 	{"a comment or bracket", "a comment or bracket in a place where it cannot be read", "comments on lines of their own"},
@@ -158,7 +159,7 @@ func syntaxProblem(file string, data []byte, err error) *Problem {
 // a large file the place may be where the search was given up, which is never
 // before the slip's own section.
 func locate(data []byte) (line, column int) {
-	budget := 4 << 20 // bytes put through the reader
+	budget := 1 << 20 // bytes put through the reader
 	reads := func(n int) bool {
 		budget -= n + 64
 		dec := yaml.NewDecoder(bytes.NewReader(data[:n]))

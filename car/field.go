@@ -1,8 +1,6 @@
 package car
 
 import (
-	"math"
-
 	"dwellwright/units"
 
 	"go.yaml.in/yaml/v3"
@@ -153,11 +151,4 @@ func names[T any](table []entry[T]) []string {
 		list[i] = table[i].name
 	}
 	return list
-}
-
-// wireArea is the copper area of an American wire gauge in m²; 0 is 1/0.
-// ASTM B258: diameter 0.005 in × 92^((36-n)/39).
-func wireArea(awg float64) float64 {
-	d := 0.005 * 0.0254 * math.Pow(92, (36-awg)/39)
-	return math.Pi / 4 * d * d
 }

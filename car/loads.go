@@ -37,6 +37,14 @@ func typicalLoads(f facts) []Load {
 	return list
 }
 
+func loadIDs(c *Car) []string {
+	list := make([]string, len(c.Loads))
+	for i, l := range c.Loads {
+		list[i] = l.ID
+	}
+	return list
+}
+
 var loadTable = []entry[Load]{
 	{
 		name: "name", form: textForm, doc: "in words",
@@ -81,4 +89,5 @@ func readLoads(r *reader, n *yaml.Node, path string, c *Car) {
 		}
 		readFigure(r, v, path, lookup(loadTable, "current"), l)
 	})
+	r.loads = loadIDs(c)
 }

@@ -2,6 +2,7 @@ package car
 
 import (
 	"slices"
+	"strings"
 
 	"dwellwright/units"
 
@@ -123,7 +124,7 @@ func (r *reader) car(root *yaml.Node) *Car {
 	} else if system.Kind == yaml.MappingNode {
 		for _, name := range names(systemTable) {
 			if r.lookup(system, name) == nil {
-				r.problem(system, "system."+name, "missing", lookup(systemTable, name).doc, "", ErrField)
+				r.problem(system, "system."+name, "missing", strings.Join(lookup(systemTable, name).words, ", "), "", ErrField)
 			}
 		}
 	}
@@ -145,11 +146,8 @@ func (r *reader) typical(root *yaml.Node) *Car {
 		return int(v.X)
 	}
 	f := newFacts(whole(units.Voltage, "voltage"), whole(units.Count, "cylinders"))
-	f.charging = DCGenerator
-	if k, ok := find[ChargingKind](chargingWords, r.word1(root, "charging", "kind")); ok {
-		f.charging = k
-	}
-	f.switchKind, _ = find[SwitchKind](switchWords, r.word1(root, "switch", "kind"))
+	f.charging = deciding(r, root, "charging", chargingWords, DCGenerator)
+	f.switchKind = deciding(r, root, "switch", switchWords, SinglePoints)
 
 	class := r.word1(root, "coil", "class")
 	known := slices.Contains(coilClassIDs(), class)
@@ -173,13 +171,26 @@ func (r *reader) typical(root *yaml.Node) *Car {
 		return every
 	})
 	r.facts = f
-	for _, l := range c.Loads {
-		r.loads = append(r.loads, l.ID)
-	}
+	r.loads = loadIDs(c)
 	return c
 }
 
 var fittedWords = []string{"none", "fitted"}
+
+// unreadable stands for the constant of a word that is in the file but is
+// none of those known, so that nothing is said to contradict it.
+const unreadable = 0xff
+
+// deciding peeks at the kind of a section; usual when the file does not say.
+func deciding[E ~uint8](r *reader, n *yaml.Node, section string, words []string, usual E) E {
+	if s := r.lookup(n, section); s == nil || r.lookup(s, "kind") == nil {
+		return usual
+	}
+	if k, ok := find[E](words, r.word1(n, section, "kind")); ok {
+		return k
+	}
+	return unreadable
+}
 
 // fitted reads the word none or fitted; anything else is a section.
 func (r *reader) fitted(n *yaml.Node, path string) (fitted, word bool) {
@@ -208,8 +219,8 @@ func readRelay(r *reader, n *yaml.Node, path string, c *Car) {
 
 func readPlanned(r *reader, n *yaml.Node, path string, c *Car) {
 	f := r.facts
-	k, ok := find[SwitchKind](switchWords, r.word1(n, "switch", "kind"))
-	if !ok && n.Kind == yaml.MappingNode && !r.refused[n] && r.word1(n, "switch", "kind") == "" {
+	k := deciding(r, n, "switch", switchWords, unreadable)
+	if s := r.lookup(n, "switch"); n.Kind == yaml.MappingNode && (s == nil || s.Kind == yaml.MappingNode && r.lookup(s, "kind") == nil) {
 		r.problem(n, path+".switch.kind", "missing", "switch: {kind: darlington}, or another of the kinds", "", ErrField)
 	}
 	f.switchKind = k

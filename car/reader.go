@@ -37,8 +37,8 @@ func (r *reader) unknown(n *yaml.Node, field, thing, typed string, list []string
 
 // impossible complains of a figure no car can have.
 func (r *reader) impossible(n *yaml.Node, field string, kind units.Kind, v units.Value, low, high float64) {
-	r.problem(n, field, units.FormatValue(kind, v)+" is impossible",
-		fmt.Sprintf("%s to %s", units.FormatValue(kind, exactly(low)), units.FormatValue(kind, exactly(high))), "", ErrValue)
+	r.problem(n, field, units.FormatValue(kind, v, units.Metric)+" is impossible",
+		fmt.Sprintf("%s to %s", units.Format(kind, low, units.Metric), units.Format(kind, high, units.Metric)), "", ErrValue)
 }
 
 // shapes says what a node is, in words for people who do not know YAML.
@@ -52,7 +52,7 @@ func shape(n *yaml.Node) string {
 		if n.Tag == "!!null" {
 			return "nothing"
 		}
-		return "a single value"
+		return quote(n.Value)
 	}
 	return "something else"
 }
@@ -212,7 +212,7 @@ func readFigure[T any](r *reader, n *yaml.Node, path string, e *entry[T], t *T) 
 			}
 		})
 		if value == nil {
-			r.problem(n, path, "value is missing", "{value: "+e.kind.Example()+", measured: yes}", "", ErrField)
+			r.problem(n, path, "value is missing", "{value: figure, measured: yes}", "", ErrField)
 			return
 		}
 		at, path = value, path+".value"
@@ -221,24 +221,54 @@ func readFigure[T any](r *reader, n *yaml.Node, path string, e *entry[T], t *T) 
 	if !ok {
 		return
 	}
-	if v.X < e.low || v.X > e.high {
-		r.impossible(at, path, e.kind, v, e.low, e.high)
+	v, ok = r.possible(at, path, e.kind, v, e.low, e.high, e.plain)
+	if !ok {
 		return
 	}
-	if v.PM == 0 {
-		v.PM = e.plain * math.Abs(v.X)
-	}
 	*e.param(t) = Param{Value: v, Kind: e.kind, Origin: origin, Pos: r.pos(at)}
+}
+
+// possible gives a figure read from the file the spread it was written
+// without, and refuses one that no car can have, or whose spread reaches what
+// no car can have. A bell curve whose far ends alone reach over a limit is
+// taken as evenly spread between its 95 % ends, so that no draw is impossible.
+func (r *reader) possible(n *yaml.Node, path string, kind units.Kind, v units.Value, low, high, plain float64) (units.Value, bool) {
+	if v.X < low || v.X > high {
+		r.impossible(n, path, kind, v, low, high)
+		return v, false
+	}
+	if v.PM == 0 {
+		if v.PM = plain * math.Abs(v.X); v.PM > 0 {
+			v.Shape = units.Normal
+			v.PM = min(v.PM, v.X-low, high-v.X)
+		}
+	}
+	if v.PM == 0 {
+		v.Shape = units.Exact
+	}
+	lo, hi := v.Lo(), v.Hi()
+	if lo < low || hi > high {
+		r.impossible(n, path, kind, v, low, high)
+		return v, false
+	}
+	if v.Sample(0) < low || v.Sample(1) > high {
+		v = units.Value{X: (lo + hi) / 2, PM: (hi - lo) / 2, Shape: units.Uniform}
+	}
+	return v, true
 }
 
 // value reads text with a unit. why, if not nil, may explain a text that
 // cannot be read.
 func (r *reader) value(n *yaml.Node, path string, kind units.Kind, why func(text string) string) (units.Value, bool) {
+	if kind == units.WireSection && n.Tag == "!!null" && !r.refused[n] {
+		r.problem(n, path, "nothing is written here, or only a # which begins a comment", "18 AWG, \"#18\" between quotes, 1.5 mm²", "", ErrField)
+		return units.Value{}, false
+	}
 	if !r.is(n, path, yaml.ScalarNode, kind.Accepts()) {
 		return units.Value{}, false
 	}
 	v, err := units.Parse(kind, n.Value)
-	if err == nil && !math.IsNaN(v.X) && !math.IsInf(v.X, 0) && v.PM >= 0 && !math.IsInf(v.PM, 0) {
+	if err == nil {
 		return v, true
 	}
 	what := ""
@@ -249,7 +279,7 @@ func (r *reader) value(n *yaml.Node, path string, kind units.Kind, why func(text
 	switch {
 	case what != "":
 	case errors.As(err, &p):
-		what = p.Problem
+		what = p.What
 	default:
 		what = "cannot read " + quote(n.Value)
 	}

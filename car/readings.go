@@ -53,6 +53,9 @@ var (
 	nulledLeads = about(0, 0.02)
 )
 
+// mostLeads is more than any pair of leads in working order has, in ohm.
+const mostLeads = 10
+
 // Options are the ways a car can have been wired when a reading was taken, by
 // the ids under which they are predicted: as fitted (also when nothing is
 // said), or with one of the conversions already tried on the car.
@@ -72,7 +75,7 @@ var readingTable = []entry[Reading]{
 		}},
 	{name: "value", form: shownForm, doc: "what it showed", read: (*reader).readingValue},
 	{name: "accuracy", form: textForm, doc: "of the instrument: a part of the reading, an amount, digits of the display, or a sum of them; usual for the instrument when not said", read: (*reader).readingAccuracy},
-	{name: "leads", form: figureForm, kind: units.Resistance, low: 0, high: 10, plain: 0.2, doc: "resistance of both ohmmeter leads together, still in the reading", read: (*reader).readingLeads},
+	{name: "leads", form: figureForm, kind: units.Resistance, low: 0, high: mostLeads, plain: 0.2, doc: "resistance of both ohmmeter leads together, still in the reading", read: (*reader).readingLeads},
 	{name: "leads_nulled", form: flagForm, doc: "the ohmmeter's leads were zeroed out before", read: func(r *reader, n *yaml.Node, path string, d *Reading) {
 		if yes, ok := r.flag(n, path); ok {
 			d.LeadsNulled = yes
@@ -111,10 +114,14 @@ func readReadings(r *reader, n *yaml.Node, path string, c *Car) {
 		if !readSection(r, item, at, readingTable, &d) {
 			continue
 		}
+		var lacks []string
 		for _, name := range []string{"at", "instrument", "value"} {
 			if r.lookup(item, name) == nil {
-				r.problem(item, at, name+" is missing", readingNeeds, "", ErrField)
+				lacks = append(lacks, name)
 			}
+		}
+		if len(lacks) > 0 {
+			r.problem(item, at, "not said: "+strings.Join(lacks, ", "), readingNeeds, "", ErrField)
 		}
 		r.checkReading(item, at, &d, c)
 		if line, again := taken[d.ID]; again {
@@ -192,7 +199,7 @@ func (r *reader) readingAt(n *yaml.Node, path string, d *Reading) {
 		return
 	}
 	if len(n.Content) != 2 {
-		r.problem(n, path, fmt.Sprintf("%d test points", len(n.Content)), "two test points, [red, black]", "", ErrField)
+		r.problem(n, path, fmt.Sprintf("%d instead of two test points", len(n.Content)), "[red, black]", "", ErrField)
 		return
 	}
 	points := ids(TestPoints)
@@ -269,12 +276,8 @@ func (r *reader) readingLeads(n *yaml.Node, path string, d *Reading) {
 	if !ok {
 		return
 	}
-	if v.X < 0 || v.X > 10 {
-		r.impossible(n, path, units.Resistance, v, 0, 10)
+	if v, ok = r.possible(n, path, units.Resistance, v, 0, mostLeads, 0.2); !ok {
 		return
-	}
-	if v.PM == 0 {
-		v.PM = 0.2 * v.X
 	}
 	d.Leads = v
 }

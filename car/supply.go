@@ -12,11 +12,11 @@ import (
 
 var batteryTable = []entry[Battery]{
 	{
-		name: "capacity", kind: units.Charge, low: 10 * hour, high: 300 * hour, plain: 0.1,
+		name: "capacity", kind: units.Charge, low: 10, high: 300, plain: 0.1,
 		doc:   "rated capacity, as marked on the battery",
 		param: func(b *Battery) *Param { return &b.Capacity },
 		// [mem] 50 to 75 A·h for a 12 V car, 80 to 120 A·h for a 6 V car.
-		typical: byVoltage(about(100*hour, 25*hour), about(60*hour, 15*hour)),
+		typical: byVoltage(about(100, 25), about(60, 15)),
 	},
 	{
 		name: "internal", kind: units.Resistance, low: 0.5e-3, high: 1, plain: 0.2,
@@ -27,8 +27,6 @@ var batteryTable = []entry[Battery]{
 		typical: byVoltage(times(4e-3, 1.7), times(9e-3, 1.6)),
 	},
 }
-
-const hour = 3600 // s; charge is held in coulombs
 
 func isKind(k ChargingKind, f facts) bool { return f.charging == k }
 
@@ -156,7 +154,7 @@ var regulatorTable = []entry[Charging]{
 		typical: regulated(about(7.2, 0.2), about(14.4, 0.4)),
 	},
 	{
-		name: "drift", kind: units.VoltageDrift, low: -0.05, high: 0.01, plain: 0.2,
+		name: "drift", kind: units.VoltagePerKelvin, low: -0.05, high: 0.01, plain: 0.2,
 		doc:   "change of the set point for each degree the regulator warms; negative",
 		param: func(c *Charging) *Param { return &c.Drift },
 		// [calc] from the same table: 14.5 V at 18 °C to 13.8 V at 63 °C.

@@ -42,7 +42,7 @@ var switchTable = []entry[Switch]{
 		},
 	},
 	{
-		name: "dwell", kind: units.Angle, low: 1, high: 90, plain: 0.03,
+		name: "dwell", kind: units.DistributorAngle, low: 1, high: 90, plain: 0.03,
 		doc:   "distributor degrees closed for each lobe",
 		param: func(s *Switch) *Param { return &s.Dwell },
 		typical: func(f facts) units.Value {
@@ -75,10 +75,10 @@ var switchTable = []entry[Switch]{
 		// at 3 to 6 A.
 		typical: byKind(exactly(0), about(0.95, 0.2), exactly(0), about(1.15, 0.2)),
 		unfit: func(f facts) string {
-			if f.switchKind == Darlington || f.switchKind == IGBT {
-				return ""
+			if !f.switchKind.Electronic() || f.switchKind == MOSFET {
+				return "only a Darlington or IGBT saturates; give its contact resistance"
 			}
-			return "only a Darlington or IGBT saturates; give its contact resistance"
+			return ""
 		},
 	},
 	{

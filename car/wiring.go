@@ -8,7 +8,7 @@ import (
 
 // run is the usual make of one wiring leg.
 type run struct {
-	awg6, awg12 float64 // American wire gauge, 0 is 1/0
+	awg6, awg12 int     // American wire gauge, 0 is 1/0
 	length      float64 // m
 	joints      float64
 	joint       float64 // ohm, one used joint in good order
@@ -64,9 +64,9 @@ var legTable = []entry[Leg]{
 		typical: func(f facts) units.Value {
 			u := usualRun[f.leg]
 			if f.nominalV == 6 {
-				return times(wireArea(u.awg6), 1.3) // about one gauge number either way
+				return times(units.AWGSection(u.awg6), 1.3) // about one gauge number either way
 			}
-			return times(wireArea(u.awg12), 1.3)
+			return times(units.AWGSection(u.awg12), 1.3)
 		},
 	},
 	{
