@@ -219,7 +219,7 @@ func readRelay(r *reader, n *yaml.Node, path string, c *Car) {
 
 func readPlanned(r *reader, n *yaml.Node, path string, c *Car) {
 	f := r.facts
-	k := deciding(r, n, "switch", switchWords, unreadable)
+	k := deciding(r, n, "switch", switchWords, SwitchKind(unreadable))
 	if s := r.lookup(n, "switch"); n.Kind == yaml.MappingNode && (s == nil || s.Kind == yaml.MappingNode && r.lookup(s, "kind") == nil) {
 		r.problem(n, path+".switch.kind", "missing", "switch: {kind: darlington}, or another of the kinds", "", ErrField)
 	}
