@@ -11,7 +11,7 @@ import (
 	"dwellwright/units"
 )
 
-const accuracyForm = "\"0.5 % + 0.02 V\", \"1 % + 3 digits\" or one of the two parts"
+const accuracyForms = "\"0.5 % + 0.02 V\", \"1 % + 3 digits\" or one of the two parts"
 
 var (
 	percentPart = regexp.MustCompile(`^(\d+(?:\.\d+)?) ?%$`)

@@ -46,6 +46,7 @@ const (
 	wordForm                 // one of words
 	flagForm                 // yes or no
 	textForm                 // free text
+	idFormat                 // an id
 	dateForm                 // 2026-05-02, with a time if wanted
 	sectionForm              // name: value pairs of its own
 	idMapForm                // sections named by ids of the file's own
@@ -53,6 +54,7 @@ const (
 	loadListForm             // all, none or a list of load ids
 	formatForm               // the format number
 	wholeForm                // one of a few whole numbers
+	accuracyForm             // sum of parts of a reading, amounts and digits
 	placeForm                // test points or a part
 	shownForm                // a figure in the unit of the reading's instrument
 )

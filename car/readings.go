@@ -64,9 +64,9 @@ var Options = []string{
 }
 
 var readingTable = []entry[Reading]{
-	{name: "id", form: textForm, doc: "short name for the reading; its number in the list when not said, reading_1 and so on", read: (*reader).readingID},
+	{name: "id", form: idFormat, doc: "short name for the reading; its number in the list when not said, reading_1 and so on", read: (*reader).readingID},
 	{name: "at", form: placeForm, doc: "the two test points, red lead first; for a current clamp or a thermometer the wire or part it is on", read: (*reader).readingAt},
-	{name: "condition", form: textForm, doc: "id of the condition the car was in; none for an ohmmeter, the key is off", read: readingText(func(d *Reading) *string { return &d.Condition })},
+	{name: "condition", form: idFormat, doc: "id of the condition the car was in; none for an ohmmeter, the key is off", read: readingText(func(d *Reading) *string { return &d.Condition })},
 	{name: "instrument", form: wordForm, words: instrumentWords, doc: "what it was measured with, and which instant of a changing voltage that shows",
 		read: func(r *reader, n *yaml.Node, path string, d *Reading) {
 			if k, ok := readWord[InstrumentKind](r, n, path, instrumentWords); ok {
@@ -74,7 +74,7 @@ var readingTable = []entry[Reading]{
 			}
 		}},
 	{name: "value", form: shownForm, doc: "what it showed", read: (*reader).readingValue},
-	{name: "accuracy", form: textForm, doc: "of the instrument: a part of the reading, an amount, digits of the display, or a sum of them; usual for the instrument when not said", read: (*reader).readingAccuracy},
+	{name: "accuracy", form: accuracyForm, doc: "of the instrument: a part of the reading, an amount, digits of the display, or a sum of them; usual for the instrument when not said", read: (*reader).readingAccuracy},
 	{name: "leads", form: figureForm, kind: units.Resistance, low: 0, high: mostLeads, plain: 0.2, doc: "resistance of both ohmmeter leads together, still in the reading", read: (*reader).readingLeads},
 	{name: "leads_nulled", form: flagForm, doc: "the ohmmeter's leads were zeroed out before", read: func(r *reader, n *yaml.Node, path string, d *Reading) {
 		if yes, ok := r.flag(n, path); ok {
@@ -265,7 +265,7 @@ func (r *reader) settleAccuracy(n *yaml.Node, path string, d *Reading) {
 	}
 	half, err := accuracy(text, d.Kind, d.Value.X, shown.Value)
 	if err != nil {
-		r.problem(said, path, err.Error(), accuracyForm, "", ErrValue)
+		r.problem(said, path, err.Error(), accuracyForms, "", ErrValue)
 		return
 	}
 	d.Accuracy.X = half
