@@ -17,8 +17,10 @@ type Choice struct {
 	Short  []Finding    // critical cells that fall short, worst first
 	Doubt  []Finding    // critical cells that are doubtful, worst first
 	Minor  []Finding    // other cells that fall short
-	Worst  Finding      // the critical cell with the least margin
+	Worst  Finding      // the critical cell with the least margin, of those that are not Common
 	Score  Score
+
+	all []Finding // every critical cell
 }
 
 // Score ranks choices: fewer critical cells falling short, then fewer
@@ -52,8 +54,9 @@ type Finding struct {
 // Comparison is all the choices, ranked.
 type Comparison struct {
 	Car     *car.Car
-	Choices []Choice // best first; those that cannot be had last
-	Cut     *CutList // what the winner needs
+	Choices []Choice  // best first; those that cannot be had last
+	Common  []Finding // what falls short or is doubtful whichever is chosen; it does not rank
+	Cut     *CutList  // what the winner needs
 }
 
 // Compare works out every option in every condition and ranks them. The car
@@ -77,6 +80,7 @@ func Compare(c *car.Car, set prove.Settings) (*Comparison, error) {
 		}
 		cmp.Choices = append(cmp.Choices, ch)
 	}
+	cmp.share()
 	sort.SliceStable(cmp.Choices, func(i, j int) bool {
 		a, b := &cmp.Choices[i], &cmp.Choices[j]
 		if (a.Unfit == "") != (b.Unfit == "") {
@@ -102,10 +106,61 @@ func (c *Comparison) Winner() *Choice {
 	return &c.Choices[0]
 }
 
+// share moves to Common what falls short, or is doubtful, in the same cell of
+// every choice that can be had: no choice of wiring is better or worse for
+// it.
+func (c *Comparison) share() {
+	type cell struct{ row, column string }
+	count := map[cell]int{}
+	fit := 0
+	each := func(ch *Choice) [][]Finding { return [][]Finding{ch.Short, ch.Doubt, ch.Minor} }
+	for i := range c.Choices {
+		ch := &c.Choices[i]
+		if ch.Unfit != "" {
+			continue
+		}
+		fit++
+		for _, list := range each(ch) {
+			for _, f := range list {
+				count[cell{f.Row.ID, f.Column.ID}]++
+			}
+		}
+	}
+	first := true
+	for i := range c.Choices {
+		ch := &c.Choices[i]
+		if ch.Unfit != "" {
+			continue
+		}
+		for _, list := range []*[]Finding{&ch.Short, &ch.Doubt, &ch.Minor} {
+			var own []Finding
+			for _, f := range *list {
+				switch {
+				case fit < 2 || count[cell{f.Row.ID, f.Column.ID}] < fit:
+					own = append(own, f)
+				case first:
+					c.Common = append(c.Common, f)
+				}
+			}
+			*list = own
+		}
+		first = false
+		ch.Score = Score{Short: len(ch.Short), Doubt: len(ch.Doubt), Minor: len(ch.Minor), Margin: math.Inf(1)}
+		for j := range ch.all {
+			f := ch.all[j]
+			if fit >= 2 && count[cell{f.Row.ID, f.Column.ID}] == fit {
+				continue
+			}
+			if f.Margin < ch.Score.Margin {
+				ch.Score.Margin, ch.Worst = f.Margin, f
+			}
+		}
+	}
+}
+
 // weigh finds what falls short on a sheet.
 func (ch *Choice) weigh(s *prove.Sheet) {
 	ch.Sheet = s
-	ch.Score.Margin = math.Inf(1)
 	for i := range s.Rows {
 		r := &s.Rows[i]
 		for j := range r.Cells {
@@ -125,15 +180,12 @@ func (ch *Choice) weigh(s *prove.Sheet) {
 			case cell.State == prove.Doubtful:
 				ch.Doubt = append(ch.Doubt, f)
 			}
-			if f.Margin < ch.Score.Margin {
-				ch.Score.Margin, ch.Worst = f.Margin, f
-			}
+			ch.all = append(ch.all, f)
 		}
 	}
 	for _, list := range [][]Finding{ch.Short, ch.Doubt, ch.Minor} {
 		sort.SliceStable(list, func(i, j int) bool { return list[i].Margin < list[j].Margin })
 	}
-	ch.Score.Short, ch.Score.Doubt, ch.Score.Minor = len(ch.Short), len(ch.Doubt), len(ch.Minor)
 }
 
 // relative is a cell's margin as a part of the limit it is nearest to.

@@ -1,6 +1,8 @@
 package prove
 
 import (
+	"strings"
+
 	"dwellwright/car"
 	"dwellwright/units"
 )
@@ -153,17 +155,36 @@ func (c *Cell) Origin() string {
 	return "predicted"
 }
 
-// Assumed lists the figures the car file does not say and that take a
-// typical value.
+// Assumed lists the figures that matter to the car as it is wired, that the
+// file does not say and that take a typical value.
 func Assumed(c *car.Car) []car.ParamRef {
 	var out []car.ParamRef
 	for _, r := range car.Params(c) {
-		if r.P.Origin == car.Assumed {
+		if r.P.Origin == car.Assumed && (r.P.X != 0 || r.P.PM != 0) && matters(c, r.Path) {
 			out = append(out, r)
 		}
 	}
 	return out
 }
 
-func place(r *car.Reading) string { return r.Pos.String() }
+// matters reports whether the car as wired has the part a figure is of.
+func matters(c *car.Car, path string) bool {
+	relay := c.Feed == car.FeedRelay
+	switch {
+	case strings.HasPrefix(path, "planned."):
+		return false
+	case strings.HasPrefix(path, "relay."), strings.HasPrefix(path, "wiring.relay_feed."):
+		return relay
+	case strings.HasPrefix(path, "wiring.feed_wire."):
+		return c.Switch.Kind.Electronic()
+	case strings.HasPrefix(path, "wiring.bypass_lead."):
+		return c.KeySwitch.Bypass
+	case strings.HasPrefix(path, "charging."), strings.HasPrefix(path, "wiring.charge_lead."):
+		return c.Charging.Kind != car.NoCharging
+	case strings.HasPrefix(path, "ballast."):
+		return c.Ballast.Fitted
+	}
+	return true
+}
 
+func place(r *car.Reading) string { return r.Pos.String() }

@@ -18,6 +18,7 @@ type row struct {
 	kind     units.Kind
 	critical bool
 	group    string // "trigger and coil", "supply", "wiring drops"
+	only     bool   // shown only where its limit applies
 	spec     twin.Spec
 	accepts  []car.InstrumentKind // instruments whose reading settles the cell
 	rest     bool                 // read with the key off instead of in the conditions
@@ -34,6 +35,8 @@ const (
 	fromStarter   = "starter circuit tests, US Army TM 10-3930-671-24"
 	fromControl   = "control circuit test, US Army TM 5-3820-256-24-4"
 	fromRegulator = "regulator temperature table, US Army TM 10-3930-621-12"
+	fromStartTest = "start circuit test, US Navy NAVEDTRA 14329"
+	fromCranking  = "battery makers' cranking tables"
 )
 
 func running(k *car.Condition) bool { return k.Engine == car.Running }
@@ -100,16 +103,16 @@ func rows(c *car.Car) []row {
 			spec:    twin.Spec{Instrument: twin.ClampPeak, Red: "coil"},
 			accepts: []car.InstrumentKind{car.ClampPeak},
 			limit: func(c *car.Car, k *car.Condition) (Limit, bool) {
-				source := "long life of points (common practice)"
-				if c.Switch.Kind.Electronic() {
-					source = fromSheetOnly
-				}
 				most := c.Switch.MaxCurrent
-				return Atmost(most.X, most.PM, source), switching(k)
+				if c.Switch.Kind.Electronic() {
+					return Atmost(most.X, most.PM, fromSheetOnly), switching(k)
+				}
+				// Points burn by what they carry for hours, not for seconds.
+				return Atmost(most.X, most.PM, "long life of points (common practice)"), running(k)
 			},
 		},
 		{
-			id: "coil_heat", name: "coil winding heat, average", kind: units.Power, group: "trigger and coil",
+			id: "coil_heat", name: "coil winding heat, average", kind: units.Power, group: "trigger and coil", only: true,
 			spec: twin.Spec{Instrument: twin.Wattmeter, Red: "coil"},
 			limit: func(c *car.Car, k *car.Condition) (Limit, bool) {
 				most := c.Coil.MaxWatts
@@ -117,33 +120,44 @@ func rows(c *car.Car) []row {
 			},
 		},
 		{
-			id: "coil_temperature", name: "coil winding temperature", kind: units.Temperature, group: "trigger and coil",
+			id: "coil_temperature", name: "coil winding temperature", kind: units.Temperature, group: "trigger and coil", only: true,
 			spec: twin.Spec{Instrument: twin.Thermometer, Red: "coil"},
 			limit: func(_ *car.Car, k *car.Condition) (Limit, bool) {
 				return Atmost(130, 10, "enamel and oil filling, class B of IEC 60085"), running(k)
 			},
 		},
 		{
-			id: "ballast_temperature", name: "ballast temperature", kind: units.Temperature, group: "trigger and coil",
+			id: "ballast_temperature", name: "ballast temperature", kind: units.Temperature, group: "trigger and coil", only: true,
 			spec: twin.Spec{Instrument: twin.Thermometer, Red: "ballast"}, accepts: []car.InstrumentKind{car.Thermometer},
 			limit: func(c *car.Car, k *car.Condition) (Limit, bool) {
-				return Atmost(300, 30, "resistance wire on ceramic (from memory)"), running(k)
+				return Atmost(300, 30, "resistance wire on ceramic (from memory)"), running(k) || k.Engine == car.StoppedClosed
 			},
 		},
 		{
-			id: "charging_voltage", name: "charging voltage at the battery", kind: units.Voltage, critical: true, group: "supply",
+			id: "charging_voltage", name: "charging voltage at the battery", kind: units.Voltage, critical: true, group: "supply", only: true,
 			spec:    twin.Spec{Instrument: twin.Voltmeter, Red: "battery_live", Black: "battery_earth"},
 			accepts: []car.InstrumentKind{car.Voltmeter},
 			limit: func(c *car.Car, k *car.Condition) (Limit, bool) {
+				lo, hi := regulated(k.RegulatorTemp.X)
 				switch {
 				case charging(c, k):
-					return Limit{Lo: volts(c, 13.4), Hi: volts(c, 14.9), Source: fromRegulator}, true
 				case idling(c, k) && c.Charging.Kind == car.ACAlternator:
-					return Limit{Lo: volts(c, 12.8), Hi: volts(c, 14.9), Source: fromPractice}, true
+					return Limit{Lo: volts(c, 12.8), Hi: volts(c, hi), Source: fromPractice}, true
 				case idling(c, k):
-					return Limit{Lo: volts(c, 11.8), Hi: volts(c, 14.9), Source: fromPractice}, true
+					return Limit{Lo: volts(c, 11.8), Hi: volts(c, hi), Source: fromPractice}, true
+				default:
+					return NoLimit(), false
 				}
-				return NoLimit(), false
+				return Limit{Lo: volts(c, lo), Hi: volts(c, hi), Source: fromRegulator}, true
+			},
+		},
+		{
+			id: "cranking_voltage", name: "battery voltage while cranking", kind: units.Voltage, group: "supply", only: true,
+			spec:    twin.Spec{Instrument: twin.Voltmeter, Red: "battery_live", Black: "battery_earth"},
+			accepts: []car.InstrumentKind{car.Voltmeter, car.VoltmeterMin, car.ScopeMin},
+			limit: func(c *car.Car, k *car.Condition) (Limit, bool) {
+				// 9.6 V at 21 °C, 9.2 at 10 °C, 8.8 at -1 °C.
+				return Atleast(volts(c, 9.6+0.8/22*min(k.BatteryTemp.X-21, 0)), 0, fromCranking), k.Engine == car.Cranking
 			},
 		},
 		{
@@ -159,6 +173,19 @@ func rows(c *car.Car) []row {
 		list = append(list, d)
 	}
 	return list
+}
+
+// regulated is the band of a 12 V car's charging voltage with the regulator
+// at that temperature: 14.1 to 14.9 V at 18 °C, 13.7 to 14.5 at 41 °C, 13.4
+// to 14.2 at 63 °C, straight lines between, held at the ends.
+func regulated(tempC float64) (lo, hi float64) {
+	t := math.Min(math.Max(tempC, 18), 63)
+	if t <= 41 {
+		fall := 0.4 * (t - 18) / 23
+		return 14.1 - fall, 14.9 - fall
+	}
+	fall := 0.3 * (t - 41) / 22
+	return 13.7 - fall, 14.5 - fall
 }
 
 // drop describes the voltage lost in one leg or joint.
@@ -202,7 +229,7 @@ func drops(c *car.Car) []row {
 		{"key_switch", "across the ignition switch", "switch_in", "switch_out", flat(0.1, fromControl), old},
 		{"ignition_lead", "switch to ballast", "switch_out", "ballast_supply", flat(0.1, fromControl), old},
 		{"coil_lead", "ballast to coil", "ballast_coil_side", "coil_feed", flat(0.1, fromControl), notOpen},
-		{"start_bypass", "start circuit, stud to coil", "starter_stud", "coil_feed", flat(0.1, fromNavy), cranking},
+		{"start_bypass", "start circuit, stud to coil", "starter_stud", "coil_feed", flat(0.1, fromStartTest), cranking},
 		{"trigger_lead", "coil to distributor", "coil_switched", "breaker_terminal", flat(0.1, fromControl), notOpen},
 		{"feed_wire", "trigger feed wire", feedName(c), "trigger_supply", flat(0.1, fromControl), notCranking},
 		{"pivot_wire", "pivot wire, plate to housing", "breaker_plate", "housing", flat(0.05, fromNavy+", shared over its joints"), notOpen},
@@ -220,7 +247,7 @@ func drops(c *car.Car) []row {
 			continue
 		}
 		out = append(out, row{
-			id: "drop_" + d.id, name: d.name, kind: units.Voltage, group: "wiring drops",
+			id: "drop_" + d.id, name: d.name, kind: units.Voltage, group: "wiring drops", only: true,
 			spec:    twin.Spec{Instrument: twin.ScopeMax, Red: d.red, Black: d.black},
 			accepts: append([]car.InstrumentKind{car.Voltmeter}, highest...),
 			limit: func(c *car.Car, k *car.Condition) (Limit, bool) {

@@ -205,6 +205,8 @@ func (s *Sheet) cell(r *row, j int, est map[int]twin.Estimate) Cell {
 	}
 	if l, applies := r.limit(s.Car, k); applies {
 		c.Limit = l
+	} else if r.only {
+		return Cell{Limit: NoLimit()}
 	}
 	if r.wanted != nil {
 		if lo, hi, source, ok := r.wanted(s.Car, k); ok {

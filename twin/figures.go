@@ -80,12 +80,12 @@ func (m *Model) Refresh() error {
 		w.set(m.ballast, circuit.Ohms, c.Ballast.Cold.X)
 		w.set(m.ballast, circuit.TempCo, math.Max(c.Ballast.TempCo.X, 0))
 		w.set(m.ballast, circuit.TempC, bay)
-		w.set(m.ballast, circuit.HeatKPerW, c.Ballast.Thermal.X)
+		w.set(m.ballast, circuit.HeatKPerW, m.warms(c.Ballast.Thermal.X, cond.Engine != car.Cranking))
 	}
 	coil := &c.Coil
 	w.set(m.winding, circuit.Ohms, coil.Primary.X)
 	w.set(m.winding, circuit.TempC, bay)
-	w.set(m.winding, circuit.HeatKPerW, coil.Thermal.X)
+	w.set(m.winding, circuit.HeatKPerW, m.warms(coil.Thermal.X, cond.Engine == car.Running))
 	w.set(m.primary, circuit.Henries, coil.Inductance.X)
 	n := coil.Turns.X
 	w.set(m.spark, circuit.Knee, coil.Burn.X/n)
@@ -105,6 +105,17 @@ func (m *Model) Refresh() error {
 		}
 	}
 	return errors.Join(w.errs...)
+}
+
+// warms returns the thermal resistance of what heats itself, or next to none
+// where it has no time to: a starter turns for seconds, a key is on with the
+// engine stopped for a minute at most. A ballast needs under a minute, a
+// coil's can a quarter of an hour.
+func (m *Model) warms(kPerW float64, time bool) float64 {
+	if time {
+		return kPerW
+	}
+	return 1e-6
 }
 
 // refreshSource sets what the generator or alternator can give at this speed.

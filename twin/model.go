@@ -352,3 +352,11 @@ func (m *Model) Solver() *circuit.Solver { return m.solve }
 
 // Cycle returns the schedule of the switch when it is switching.
 func (m *Model) Cycle() circuit.Cycle { return m.cycle }
+
+// Hold solves the car at rest with the points or trigger held closed or
+// open, whatever the condition's engine does: what a slow hand on the
+// distributor would show.
+func (m *Model) Hold(closed bool) error {
+	m.solve.SetClosed(m.contact, closed)
+	return m.solve.DC()
+}

@@ -6,6 +6,7 @@ import (
 
 	"dwellwright/car"
 	"dwellwright/circuit"
+	"dwellwright/units"
 )
 
 // Spec says what to read: with what, and where. For voltmeters and scopes Red
@@ -261,4 +262,47 @@ func (m *Model) Trace(specs []Spec, n int, record func(t float64, readings []flo
 		}
 		record(t, out)
 	})
+}
+
+// Notes say what the network stands for, to be written at its head.
+func (m *Model) Notes() []string {
+	earth := "negative earth"
+	if m.sign < 0 {
+		earth = "positive earth: live voltages are negative"
+	}
+	notes := []string{
+		fmt.Sprintf("%d V, %s; node 0 is the earthed battery post", m.car.NominalV, earth),
+		fmt.Sprintf("condition %s, every figure at its middle, SI units", m.cond.ID),
+	}
+	if m.Switched() {
+		notes = append(notes, fmt.Sprintf("%g engine rpm, %d cylinders: one lobe every %.6g s", m.cond.Speed.X, m.car.Cylinders, m.cycle.Period),
+			"self-heating resistors stand at the temperature of their average power",
+			"the spark is its burning voltage seen from the primary; breakdown and ringing are left out")
+	}
+	return notes
+}
+
+// Probes lists what is measured in a written transient: the trigger's feed,
+// or the coil's where there is none, and the current of the coil.
+func (m *Model) Probes() []circuit.Probe {
+	a, ok := m.point["trigger_supply"]
+	if !ok {
+		a = m.point["coil_feed"]
+	}
+	return []circuit.Probe{circuit.VoltageProbe(a, m.point["breaker_plate"]), circuit.CurrentProbe(m.primary)}
+}
+
+// Kind returns the kind of figure a spec reads.
+func (s Spec) Kind() units.Kind {
+	switch s.Instrument {
+	case Ohmmeter:
+		return units.Resistance
+	case ClampAmmeter, ClampPeak:
+		return units.Current
+	case Thermometer:
+		return units.Temperature
+	case Wattmeter:
+		return units.Power
+	}
+	return units.Voltage
 }

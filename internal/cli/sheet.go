@@ -3,6 +3,7 @@ package cli
 import (
 	"fmt"
 	"io"
+	"math"
 	"strings"
 	"unicode/utf8"
 
@@ -55,7 +56,7 @@ func fit(s *prove.Sheet, width int) [][]int {
 func nameWidth(s *prove.Sheet) int {
 	n := 0
 	for _, r := range s.Rows {
-		n = max(n, utf8.RuneCountInString(r.Name)+5)
+		n = max(n, utf8.RuneCountInString(rowName(&r))+1)
 	}
 	return n
 }
@@ -93,12 +94,7 @@ func writeColumns(w io.Writer, s *prove.Sheet, cols []int, sys units.System) {
 			group = r.Group
 			fmt.Fprintln(w, strings.ToUpper(group))
 		}
-		name := r.Name
-		if r.Critical {
-			name += " *"
-		}
-		name += ", " + prove.Unit(r.Kind)
-		fmt.Fprint(w, pad(name, nw))
+		fmt.Fprint(w, pad(rowName(r), nw))
 		for _, j := range cols {
 			fmt.Fprint(w, pad(cellText(r, &r.Cells[j], sys), cellWidth))
 		}
@@ -106,6 +102,15 @@ func writeColumns(w io.Writer, s *prove.Sheet, cols []int, sys units.System) {
 	}
 	fmt.Fprintln(w, "* critical: only a reading can make it hold")
 	fmt.Fprintln(w)
+}
+
+// rowName is a row's name with its star and unit.
+func rowName(r *prove.Row) string {
+	name := r.Name
+	if r.Critical {
+		name += " *"
+	}
+	return name + ", " + prove.Unit(r.Kind)
 }
 
 // cellText is a cell's mark and figure without its unit, which stands in the
@@ -124,6 +129,9 @@ func cellText(r *prove.Row, c *prove.Cell, sys units.System) string {
 
 // number writes a figure with as many decimals as its half-width deserves.
 func number(v, pm float64) string {
+	if math.Abs(v) < 5e-4 && pm < 5e-4 {
+		return "0"
+	}
 	d := 2
 	switch {
 	case pm >= 9.5:

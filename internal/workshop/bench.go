@@ -41,7 +41,7 @@ var benchFigures = []struct {
 	hi   float64
 }{
 	{"speed", units.Speed, func(b *Bench) **float64 { return &b.Speed }, 50, 8000},
-	{"charge", units.Ratio, func(b *Bench) **float64 { return &b.Charge }, 0.05, 1},
+	{"charge", units.Fraction, func(b *Bench) **float64 { return &b.Charge }, 0.05, 1},
 	{"bay", units.Temperature, func(b *Bench) **float64 { return &b.Bay }, -40, 150},
 	{"ground", units.Resistance, func(b *Bench) **float64 { return &b.Ground }, 0.001, 20},
 	{"ballast", units.Resistance, func(b *Bench) **float64 { return &b.Ballast }, 0.05, 10},
@@ -235,4 +235,3 @@ func (b Bench) Tried(c *car.Car) []string {
 func Explain(err error) string {
 	return "dwellwright: " + strings.TrimPrefix(err.Error(), "dwellwright: ")
 }
-

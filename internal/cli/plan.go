@@ -1,0 +1,113 @@
+package cli
+
+import (
+	"fmt"
+	"io"
+	"strings"
+
+	"dwellwright/car"
+	"dwellwright/plan"
+	"dwellwright/prove"
+	"dwellwright/units"
+)
+
+// writePlan writes the comparison: the ranking, why each stands where it
+// does, and the cut list of the first.
+func writePlan(w io.Writer, c *plan.Comparison, width int, sys units.System) {
+	fmt.Fprintf(w, "%s\n\n", c.Verdict())
+	if len(c.Common) > 0 {
+		fmt.Fprintln(w, "WHICHEVER YOU CHOOSE")
+		for i := range c.Common {
+			fmt.Fprintf(w, "   %s %s\n", marks[c.Common[i].Cell.State], c.Common[i].Text(sys))
+		}
+		fmt.Fprintln(w)
+	}
+	for i := range c.Choices {
+		ch := &c.Choices[i]
+		if ch.Unfit != "" {
+			fmt.Fprintf(w, "–  %s: cannot be had, %s\n\n", ch.Option.Name, ch.Unfit)
+			continue
+		}
+		fmt.Fprintf(w, "%d. %s %s (%s)\n", i+1, marks[ch.State()], strings.ToUpper(ch.Option.Name), ch.Option.ID)
+		writeWrapped(w, "   ", ch.Option.About, width)
+		for _, f := range ch.Short {
+			fmt.Fprintf(w, "   %s %s\n", marks[prove.FallsShort], f.Text(sys))
+		}
+		for _, f := range ch.Doubt {
+			fmt.Fprintf(w, "   %s %s\n", marks[prove.Doubtful], f.Text(sys))
+		}
+		if len(ch.Short)+len(ch.Doubt) == 0 && ch.Worst.Row != nil {
+			fmt.Fprintf(w, "   %s closest: %s\n", marks[prove.NotProven], ch.Worst.Text(sys))
+		}
+		for n, f := range ch.Minor {
+			if n == 3 {
+				fmt.Fprintf(w, "   and %d more\n", len(ch.Minor)-3)
+				break
+			}
+			fmt.Fprintf(w, "   also %s\n", f.Text(sys))
+		}
+		fmt.Fprintln(w)
+	}
+	fmt.Fprintln(w, legend)
+	if c.Cut != nil {
+		writeCut(w, c, width, sys)
+	}
+}
+
+func writeCut(w io.Writer, c *plan.Comparison, width int, sys units.System) {
+	fmt.Fprintf(w, "\nTO CUT AND FIT for %q\n", c.Winner().Option.Name)
+	for _, r := range c.Cut.Removed {
+		writeWrapped(w, "  out: ", r, width)
+	}
+	for _, p := range c.Cut.Parts {
+		writeWrapped(w, "  in:  ", p, width)
+	}
+	for _, x := range c.Cut.Wires {
+		fuse := "protected by what feeds it"
+		if x.FuseA > 0 {
+			fuse = fmt.Sprintf("fuse %g A at its source", x.FuseA)
+		}
+		length := "assumed"
+		if x.Origin != car.Assumed {
+			length = "from the car file"
+		}
+		fmt.Fprintf(w, "  wire: %s to %s\n", x.From, x.To)
+		fmt.Fprintf(w, "        %s (%s), %s long (%s), %s\n", units.AWGName(x.AWG), units.Format(units.WireSection, x.SectionM2, units.Metric), units.Format(units.Length, x.LengthM, sys), length, fuse)
+		fmt.Fprintf(w, "        carries %s, peaks %s (upper ends); loses %s at the peak, hot\n", units.Format(units.Current, x.CurrentA, sys), units.Format(units.Current, x.PeakA, sys), units.Format(units.Voltage, x.DropV, sys))
+		fmt.Fprintf(w, "        ends: %s; %s\n", strings.Join(x.Terminals, ", "), x.WhyThisOne)
+	}
+	fmt.Fprintf(w, "\nBEFORE YOU CUT\n")
+	for _, x := range c.Cut.Cautions {
+		writeWrapped(w, "  ! ", x, width)
+	}
+}
+
+// writeWrapped writes text behind a lead, the following lines indented.
+func writeWrapped(w io.Writer, lead, text string, width int) {
+	n := len([]rune(lead))
+	for i, line := range wrap(text, max(width-n, 20)) {
+		if i > 0 {
+			lead = strings.Repeat(" ", n)
+		}
+		fmt.Fprintf(w, "%s%s\n", lead, line)
+	}
+}
+
+// writeAssumed lists what the file does not say, at most that many.
+func writeAssumed(w io.Writer, c *car.Car, sys units.System, most int) {
+	list := prove.Assumed(c)
+	if len(list) == 0 {
+		return
+	}
+	fmt.Fprintf(w, "\nASSUMED: %d figures the file does not say, taken at typical values", len(list))
+	if len(list) > most {
+		fmt.Fprintf(w, " (dwellwright check lists them all); the first")
+	}
+	fmt.Fprintln(w)
+	for i, r := range list {
+		if i == most {
+			break
+		}
+		fmt.Fprintf(w, "  %-34s %s\n", r.Path, units.FormatValue(r.P.Kind, r.P.Value, sys))
+	}
+}

@@ -1,0 +1,28 @@
+// Package schema carries the JSON Schemas of what goes in and comes out: the
+// car file, the proof sheet and the plan. Each is generated from the code
+// that reads or writes it and checked by tests.
+package schema
+
+import _ "embed"
+
+var (
+	//go:embed car.schema.json
+	carFile []byte
+	//go:embed proof.schema.json
+	proof []byte
+	//go:embed plan.schema.json
+	plan []byte
+)
+
+// Get returns the schema of that name: car, proof or plan; nil for any other.
+func Get(name string) []byte {
+	switch name {
+	case "car":
+		return carFile
+	case "proof":
+		return proof
+	case "plan":
+		return plan
+	}
+	return nil
+}
