@@ -154,14 +154,15 @@ func syntaxProblem(file string, data []byte, err error) *Problem {
 // locate finds where text stops being YAML. The reader's own line numbers
 // are those of the section that holds the slip, or missing, so the place is
 // found by trial: the longest run of whole lines that can still be read, and
-// within the next line the longest start that can. An opened bracket or quote
-// that is never closed is thus found where it opens. The work is bounded; in
-// a large file the place may be where the search was given up, which is never
-// before the slip's own section.
+// within the next line the longest start that can. A bracket or quote that is
+// never closed is thus found where it opens. The work is bounded; in a large
+// file the place may be some lines before the slip.
 func locate(data []byte) (line, column int) {
-	budget := 1 << 20 // bytes put through the reader
+	budget := 3 << 18 // bytes put through the reader
 	reads := func(n int) bool {
-		budget -= n + 64
+		if budget -= n + 64; budget < 0 {
+			return false
+		}
 		dec := yaml.NewDecoder(bytes.NewReader(data[:n]))
 		for {
 			var doc yaml.Node
@@ -170,40 +171,46 @@ func locate(data []byte) (line, column int) {
 			}
 		}
 	}
-	var ends []int // just past each line
+	ends := []int{0} // where each line begins, and the end
 	for i, c := range data {
 		if c == '\n' || i == len(data)-1 {
 			ends = append(ends, i+1)
 		}
 	}
-	good := len(ends) - 1 // lines that can be read; the whole text cannot
-	for good > 0 && budget > 0 && !reads(ends[good-1]) {
-		good--
-	}
-	start := 0
-	if good > 0 {
-		start = ends[good-1]
-	}
-	end := ends[good]
-	at := end
-	for i := start + 1; i <= end && budget > 0; i++ {
-		if i < len(data) && !utf8.RuneStart(data[i]) {
-			continue
-		}
-		if reads(i) {
-			at = i
-		} else if at == end {
-			at = start
+	good := lastThat(len(ends)-1, func(i int) bool { return reads(ends[i]) })
+	start, end := ends[good], ends[good+1]
+	starts := []int{start}
+	for i := range string(data[start:end]) {
+		if i > 0 {
+			starts = append(starts, start+i)
 		}
 	}
-	if at >= end { // every start can be read: the slip is the line as a whole
-		at = start
-	}
-	text := data[start:end]
-	if blank := len(text) - len(bytes.TrimLeft(text, " ")); at < start+blank {
-		at = start + blank
+	at := starts[lastThat(len(starts), func(i int) bool { return reads(starts[i]) })]
+	if blank := end - len(bytes.TrimLeft(data[start:end], " ")); at < blank && blank < end {
+		at = blank
 	}
 	return good + 1, utf8.RuneCount(data[start:at]) + 1
+}
+
+// lastThat gives an i below n for which ok is true although it is false for
+// the next few; 0 is taken to be. It halves its way there and then looks a
+// little further, since ok may fail for some i and be true again after them.
+func lastThat(n int, ok func(int) bool) int {
+	const further = 40
+	lo, hi := 0, n
+	for hi-lo > 1 {
+		if mid := (lo + hi) / 2; ok(mid) {
+			lo = mid
+		} else {
+			hi = mid
+		}
+	}
+	for i := lo + 1; i < n && i <= lo+further; i++ {
+		if ok(i) {
+			lo = i
+		}
+	}
+	return lo
 }
 
 // guard refuses YAML features that a car file does not use and that make a

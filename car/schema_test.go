@@ -113,7 +113,7 @@ func TestBadFilesBreakSchema(t *testing.T) {
 	beyond := map[string]string{
 		"alias": "YAML", "anchor": "YAML", "tag": "YAML", "tag_own": "YAML", "merge_key": "YAML",
 		"duplicate_field": "YAML", "duplicate_section": "YAML",
-		"not_a_number": "not JSON", "accuracy_unit": "kind", "accuracy_zero": "sum", "unknown_load": "reference", "load_removed": "reference", "reading_condition": "reference",
+		"not_a_number": "not JSON", "when_impossible": "calendar", "accuracy_unit": "kind", "accuracy_zero": "sum", "unknown_load": "reference", "load_removed": "reference", "reading_condition": "reference",
 	}
 	refused := 0
 	for _, file := range files(t, "testdata/bad/*.yaml") {
@@ -314,6 +314,8 @@ func property(l line) *jsonschema.Schema {
 		return ref("yes_or_no")
 	case textForm:
 		return ref("text")
+	case idFormat:
+		return ref("id")
 	case dateForm:
 		return text(`^\d{4}-\d\d-\d\d(?:[T ]\d\d:\d\d(?::\d\d(?:Z|[-+]\d\d:\d\d)?)?)?$`, "")
 	case formatForm:
@@ -444,6 +446,7 @@ func carSchema() *jsonschema.Schema {
 		"yes_or_no": {Enum: []any{true, false, "yes", "no", "Yes", "No", "YES", "NO", "true", "false"}},
 	}
 	most := uint64(8000)
+	defs["id"].Not = words([]string{"all", "none"})
 	defs["text"].AnyOf[0].MaxLength = &most
 	for kind := range spellings {
 		plain := defName(kind) + "_text"
