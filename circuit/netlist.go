@@ -239,7 +239,7 @@ func (s *Solver) writeTransient(w *bufio.Writer, opt NetlistOptions) {
 		step = c.Period / 5000
 	}
 	from, to := float64(cycles-1)*c.Period, float64(cycles)*c.Period
-	fmt.Fprintf(w, ".tran %.12g %.12g %.12g %.12g uic\n", step, to, from, step)
+	fmt.Fprintf(w, ".tran %.12g %.12g %.12g %.12g\n", step, to, from, step)
 	for i, p := range opt.Probes {
 		x := s.spiceProbe(p, opt.Meters)
 		if x == "" {

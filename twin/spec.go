@@ -306,3 +306,23 @@ func (s Spec) Kind() units.Kind {
 	}
 	return units.Voltage
 }
+
+// Watch adds probes of the network itself to what Solve keeps; Swing gives
+// them back by their place in the list. It must come before any reading is
+// asked for.
+func (m *Model) Watch(probes []circuit.Probe) error {
+	if len(m.probes) > 0 {
+		return fmt.Errorf("twin: Watch comes first, before any reading")
+	}
+	m.probes = append(m.probes, probes...)
+	return nil
+}
+
+// Swing returns what the i-th probe of Watch came to in the last Solve.
+func (m *Model) Swing(i int) circuit.Swing {
+	if m.Switched() {
+		return m.steady.Readings[i]
+	}
+	v := m.vals[i]
+	return circuit.Swing{Mean: v.mean, Min: v.min, Max: v.max}
+}
