@@ -131,19 +131,19 @@ var conditionTable = []entry[Condition]{
 		typical: likeBuiltIn(func(b *builtIn, _ facts) units.Value { return b.charge }),
 	},
 	{
-		name: "battery_temp", kind: units.Temperature, low: -50, high: 80,
-		doc:     "temperature of the battery",
+		name: "battery_temp", kind: units.Temperature, low: -50, high: 80, plain: 3,
+		doc:     "temperature of the battery; with the engine not running it is also that of all else not said, but for hot_restart",
 		param:   func(c *Condition) *Param { return &c.BatteryTemp },
 		typical: likeBuiltIn(func(b *builtIn, _ facts) units.Value { return b.battery }),
 	},
 	{
-		name: "bay_temp", kind: units.Temperature, low: -50, high: 200,
+		name: "bay_temp", kind: units.Temperature, low: -50, high: 200, plain: 5,
 		doc:     "temperature of the air round coil, ballast, wiring and distributor",
 		param:   func(c *Condition) *Param { return &c.BayTemp },
 		typical: likeBuiltIn(func(b *builtIn, _ facts) units.Value { return b.bay }),
 	},
 	{
-		name: "regulator_temp", kind: units.Temperature, low: -50, high: 150,
+		name: "regulator_temp", kind: units.Temperature, low: -50, high: 150, plain: 5,
 		doc:     "temperature of the voltage regulator",
 		param:   func(c *Condition) *Param { return &c.RegulatorTemp },
 		typical: likeBuiltIn(func(b *builtIn, _ facts) units.Value { return b.reg }),
@@ -169,8 +169,23 @@ func readConditions(r *reader, n *yaml.Node, path string, c *Car) {
 			k.Speed.Value = lookup(conditionTable, "speed").typical(f)
 		}
 		readSection(r, v, path, conditionTable, k)
+		soak(k)
 		r.checkCondition(v, path, k)
 	})
+}
+
+// soak gives a stopped or cranking car that has long stood the battery's
+// temperature throughout, if that is said and the others are not. Only the
+// hot restart has not long stood.
+func soak(k *Condition) {
+	if k.Engine == Running || k.ID == "hot_restart" || k.BatteryTemp.Origin == Assumed {
+		return
+	}
+	for _, p := range []*Param{&k.BayTemp, &k.RegulatorTemp} {
+		if p.Origin == Assumed {
+			p.Value = k.BatteryTemp.Value
+		}
+	}
 }
 
 // checkCondition refuses speeds that do not go with the engine's state.

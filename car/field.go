@@ -69,8 +69,9 @@ type entry[T any] struct {
 
 	// Figures only. param finds the figure in T. typical is what is taken
 	// when the file says nothing. Below low or above high (SI) a figure is
-	// impossible, not merely unusual. plain is the half-width, as a part of
-	// the figure, taken when one is written without a ± of its own.
+	// impossible, not merely unusual. plain is the half-width taken when one
+	// is written without a ± of its own: a part of the figure, or degrees if
+	// it is a temperature.
 	kind      units.Kind
 	low, high float64
 	plain     float64

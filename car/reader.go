@@ -238,7 +238,10 @@ func (r *reader) possible(n *yaml.Node, path string, kind units.Kind, v units.Va
 		return v, false
 	}
 	if v.PM == 0 {
-		if v.PM = plain * math.Abs(v.X); v.PM > 0 {
+		if v.PM = plain * math.Abs(v.X); kind == units.Temperature {
+			v.PM = plain
+		}
+		if v.PM > 0 {
 			v.Shape = units.Normal
 			v.PM = min(v.PM, v.X-low, high-v.X)
 		}

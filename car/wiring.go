@@ -18,7 +18,7 @@ type run struct {
 // [mem: 1 to 5 mohm good]; a battery post or cable lug 0.3 mohm [pub: US Army
 // TM 10-3930-671-24 allows 0.2 V in 100 A for a whole cable]; a strap's lug
 // on bare metal 0.8 mohm and the moving or painted joints of the distributor
-// 4 to 8 mohm, so that the whole way from breaker plate to battery is 0.02 to
+// 5 to 8 mohm, so that the whole way from breaker plate to battery is 0.02 to
 // 0.03 ohm [pub: NAVEDTRA 14329 allows 0.1 V there, which is 25 mohm at 4 A].
 const (
 	lug      = 0.3e-3
@@ -40,8 +40,8 @@ var usualRun = [LegCount]run{
 	BypassLead:   {12, 14, 1.2, 2, terminal},
 	FeedWire:     {16, 16, 1.0, 3, terminal},
 	RelayFeed:    {12, 12, 0.8, 3, terminal},
-	PivotWire:    {18, 18, 0.08, 2, 4e-3},
-	HousingClamp: {4, 4, 0, 1, 6e-3},
+	PivotWire:    {18, 18, 0.08, 2, 5e-3},
+	HousingClamp: {4, 4, 0, 1, 8e-3},
 	EngineStrap:  {4, 4, 0.3, 2, 0.8e-3},
 	EarthCable:   {1, 2, 0.6, 2, lug},
 }
@@ -102,7 +102,7 @@ var legTable = []entry[Leg]{
 		doc:   "how much longer the strands are than the wire, for their lay",
 		param: func(l *Leg) *Param { return &l.Stranding },
 		// [cp] stranding adds 2 to 5 % to the resistance.
-		typical: always(about(1.03, 0.02)),
+		typical: always(units.Value{X: 1.035, PM: 0.015, Shape: units.Uniform}),
 	},
 	{
 		name: "age", form: wordForm, words: ageWords,

@@ -1,0 +1,73 @@
+// Package car is one car's primary ignition circuit as data: what is fitted,
+// how it is wired, in which conditions it must hold and what was measured on
+// it. It reads the car file, fills in what the file does not say, and does no
+// physics.
+//
+// # The file
+//
+// A car file is YAML that a person writes. Two lines are enough:
+//
+//	format: 1
+//	system: {voltage: 12 V, earth: negative, cylinders: 8}
+//
+// Everything else is optional and falls back to a typical figure with its
+// spread. The sections are battery, charging, starter, key_switch, wiring (one
+// entry for each leg of LegNames), ballast, coil, switch (points or trigger
+// module), feed, relay, loads, planned (a conversion being thought of),
+// conditions and readings. docs/car-file.md lists every field;
+// schema/car.schema.json lets an editor complete and check them as they are
+// typed.
+//
+// A figure is written with its unit and, if known, its uncertainty, and can
+// be marked as measured:
+//
+//	coil:
+//	  class: ballasted
+//	  primary: 1.5 ohm
+//	  inductance: 7 ± 1 mH
+//	ballast:
+//	  cold: {value: 0.9 ± 0.05 ohm, measured: yes}
+//
+// Without a ±, a figure is taken as good to what is usual for its field: 5 %
+// for a coil's resistance, 10 % for a current, three or five degrees for a
+// temperature. Nothing but a count is ever taken as exact.
+//
+// A reading says where the probes were, in which condition, with what, and
+// what it showed:
+//
+//	readings:
+//	  - at: [trigger_supply, breaker_plate]
+//	    condition: hot_idle
+//	    instrument: voltmeter_minimum
+//	    value: 7.4 V
+//	    accuracy: 0.5 % + 2 digits
+//
+// # Where a figure comes from
+//
+// Every figure is a Param: a value with its spread, its kind, whether it is
+// assumed, stated or measured, and where in the file it stands. Params lists
+// all of them in a fixed order, for a program that draws cars at random from
+// what is known or shows how far each figure can be trusted.
+//
+// # One table
+//
+// Each section has a table of entries, one for each name it may hold, with
+// its doc, its kind, its limits and its typical value; the source of each
+// typical value stands beside it. Reading, filling in, listing, the schema and
+// the reference page all walk these tables, so they cannot disagree. A new
+// figure is one new entry and one new struct field.
+//
+// # What is refused
+//
+// Parse reports everything that is wrong at once, in file order, as Errors:
+// each Problem says where, which field, what is wrong, what would be accepted
+// and, for a slip of the pen, what was probably meant. Refused are figures no
+// car can have, entries that cannot both be true, and whatever in YAML makes
+// a file mean something else than it seems to: anchors, aliases, merge keys,
+// tags, doubled names, several documents. Files are limited to MaxBytes,
+// MaxDepth and MaxNodes, and reading the worst of them takes a fraction of a
+// second.
+//
+// A mistake that is really made on cars is not refused: a ballasted coil
+// without its ballast is a car to be mended, not a file to be corrected.
+package car
