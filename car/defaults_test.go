@@ -42,9 +42,9 @@ func variants(t *testing.T) map[string]*Car {
 	return list
 }
 
-// TestDefaultsSpread: every typical figure has a spread, unless it is a count
-// or something the car has not; and no draw from it is impossible.
-func TestDefaultsSpread(t *testing.T) {
+// figureLines finds the line of the field table for every path of Params; an
+// id in it is a *.
+func figureLines() map[string]line {
 	limits := map[string]line{}
 	var gather func(path string, list []line)
 	gather = func(path string, list []line) {
@@ -61,14 +61,23 @@ func TestDefaultsSpread(t *testing.T) {
 		}
 	}
 	gather("", lines(carTable))
+	return limits
+}
+
+func anyID(path string) string {
+	if p := strings.Split(path, "."); p[0] == "loads" || p[0] == "conditions" {
+		return p[0] + ".*." + p[2]
+	}
+	return path
+}
+
+// TestDefaultsSpread: every typical figure has a spread, unless it is a count
+// or something the car has not; and no draw from it is impossible.
+func TestDefaultsSpread(t *testing.T) {
 
 	for name, c := range variants(t) {
 		for _, r := range Params(c) {
-			key := r.Path
-			if p := strings.Split(key, "."); p[0] == "loads" || p[0] == "conditions" {
-				key = p[0] + ".*." + p[2]
-			}
-			l, ok := limits[key]
+			l, ok := limits[anyID(r.Path)]
 			if !ok {
 				t.Fatalf("%s: %s is not in the field table", name, r.Path)
 			}

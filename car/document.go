@@ -16,6 +16,7 @@ const (
 	MaxBytes = 256 << 10
 	MaxDepth = 20
 	MaxNodes = 10_000
+	MaxIDs   = 100 // loads, and conditions
 )
 
 // document turns the text of a car file into YAML nodes and refuses what a

@@ -131,7 +131,12 @@ func (r *reader) car(root *yaml.Node) *Car {
 	c := r.typical(root)
 	readSection(r, root, "", carTable, c)
 	settleLoads(c)
+	settleGenerator(c)
 	r.contradictions(root, c)
+	settleDwell(&c.Switch, c.Cylinders)
+	if c.Planned != nil {
+		settleDwell(&c.Planned.Switch, c.Cylinders)
+	}
 	return c
 }
 
@@ -176,6 +181,36 @@ func (r *reader) typical(root *yaml.Node) *Car {
 }
 
 var fittedWords = []string{"none", "fitted"}
+
+// settleGenerator moves the typical one of the two speeds of a generator along
+// with the one that is said: gearing moves both alike.
+func settleGenerator(c *Car) {
+	in, full := &c.Charging.CutIn, &c.Charging.FullOutput
+	usual := ChargingDefaults(DCGenerator, c.NominalV)
+	switch {
+	case c.Charging.Kind != DCGenerator || (in.Origin == Assumed) == (full.Origin == Assumed):
+	case full.Origin == Assumed:
+		full.Value = scaled(usual.FullOutput.Value, in.X/usual.CutIn.X)
+	default:
+		in.Value = scaled(usual.CutIn.Value, full.X/usual.FullOutput.X)
+	}
+}
+
+func scaled(v units.Value, by float64) units.Value {
+	v.X *= by
+	v.PM *= by
+	return v
+}
+
+// settleDwell keeps the spread of a dwell below the lobe, beyond which the
+// points would never open.
+func settleDwell(s *Switch, cylinders int) {
+	v, lobe := &s.Dwell.Value, 360/float64(cylinders)
+	if v.X < lobe && v.Sample(1) >= lobe {
+		lo, hi := v.Lo(), min(v.Hi(), (v.X+lobe)/2)
+		*v = units.Value{X: (lo + hi) / 2, PM: (hi - lo) / 2, Shape: units.Uniform}
+	}
+}
 
 // unreadable stands for the constant of a word that is in the file but is
 // none of those known, so that nothing is said to contradict it.

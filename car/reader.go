@@ -172,7 +172,14 @@ func readSection[T any](r *reader, n *yaml.Node, path string, table []entry[T], 
 
 // idMap reads a section whose names are the file's own.
 func (r *reader) idMap(n *yaml.Node, path string, each func(id string, key, value *yaml.Node, path string)) {
+	count := 0
 	r.pairs(n, path, func(name string, key, value *yaml.Node) {
+		if count++; count > MaxIDs {
+			if count == MaxIDs+1 {
+				r.problem(key, path, "too many entries", fmt.Sprintf("at most %d", MaxIDs), "", ErrTooLarge)
+			}
+			return
+		}
 		if at := join(path, cut(name)); r.goodID(key, at, name) && !r.refused[value] {
 			each(name, key, value, at)
 		}

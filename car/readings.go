@@ -166,7 +166,42 @@ func (r *reader) checkReading(n *yaml.Node, path string, d *Reading, c *Car) {
 			d.Leads = nulledLeads
 		}
 	}
+	if at := r.lookup(n, "at"); at != nil && d.Option == "" {
+		for _, place := range []string{d.Red, d.Black} {
+			if why := lacks(c, place); why != "" {
+				r.problem(at, path+".at", fmt.Sprintf("no %s on this car: %s", place, why), "another place, or the option the car was wired as", "", ErrContradiction)
+			}
+		}
+	}
 	r.settleAccuracy(n, path, d)
+}
+
+// lacks says why a car as fitted has no such test point, leg or part; "" if
+// it has.
+func lacks(c *Car, place string) string {
+	switch place {
+	case "trigger_supply", "feed_wire":
+		if !c.Switch.Kind.Electronic() {
+			return "points have no supply wire"
+		}
+	case "relay_out", "relay_feed":
+		if !c.Relay.Fitted || c.Feed != FeedRelay {
+			return "nothing is fed by a relay"
+		}
+	case "generator_output", "generator", "charge_lead":
+		if c.Charging.Kind == NoCharging {
+			return "nothing charges it"
+		}
+	case "bypass_lead":
+		if !c.KeySwitch.Bypass {
+			return "none is fitted"
+		}
+	case "ballast":
+		if !c.Ballast.Fitted {
+			return "none is fitted"
+		}
+	}
+	return ""
 }
 
 func (r *reader) readingID(n *yaml.Node, path string, d *Reading) {

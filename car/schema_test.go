@@ -113,7 +113,7 @@ func TestBadFilesBreakSchema(t *testing.T) {
 	beyond := map[string]string{
 		"alias": "YAML", "anchor": "YAML", "tag": "YAML", "tag_own": "YAML", "merge_key": "YAML",
 		"duplicate_field": "YAML", "duplicate_section": "YAML",
-		"not_a_number": "not JSON", "when_impossible": "calendar", "accuracy_unit": "kind", "accuracy_zero": "sum", "unknown_load": "reference", "load_removed": "reference", "reading_condition": "reference",
+		"not_a_number": "not JSON", "milli_mega": "wording", "comma_unclear": "wording", "when_impossible": "calendar", "accuracy_unit": "kind", "accuracy_zero": "sum", "unknown_load": "reference", "load_removed": "reference", "reading_condition": "reference",
 	}
 	refused := 0
 	for _, file := range files(t, "testdata/bad/*.yaml") {
@@ -450,7 +450,17 @@ func carSchema() *jsonschema.Schema {
 	defs["text"].AnyOf[0].MaxLength = &most
 	for kind := range spellings {
 		plain := defName(kind) + "_text"
-		defs[plain] = anyOf(&jsonschema.Schema{Type: "number"}, text(figurePattern(kind), ""))
+		bare := &jsonschema.Schema{Type: "number"}
+		switch kind {
+		case units.Count:
+			bare.Type = "integer"
+		case units.Fraction:
+			bare.Maximum = "1" // 67 could be 67 or 67 %
+		}
+		defs[plain] = anyOf(bare, text(figurePattern(kind), ""))
+		if kind == units.Length || kind == units.WireSection {
+			defs[plain] = text(figurePattern(kind), "") // of what unit?
+		}
 		marked := &jsonschema.Schema{
 			Type: "object", Properties: jsonschema.NewProperties(),
 			AdditionalProperties: jsonschema.FalseSchema, Required: []string{"value"},
