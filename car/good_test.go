@@ -9,7 +9,8 @@ import (
 )
 
 func TestGood(t *testing.T) {
-	for _, file := range files(t, "testdata/good/*.yaml") {
+	examples, _ := filepath.Glob("../examples/*.yaml")
+	for _, file := range append(files(t, "testdata/good/*.yaml"), examples...) {
 		t.Run(filepath.Base(file), func(t *testing.T) {
 			c, err := Parse(file, read(t, file))
 			if err != nil {
@@ -142,6 +143,15 @@ func TestDecidingWords(t *testing.T) {
 	}
 	if c := parse("coil: {primary: 1.5 ± 1.2 ohm}\n"); c.Coil.Primary.Shape != units.Uniform || c.Coil.Primary.Sample(0) < 0 {
 		t.Errorf("%+v", c.Coil.Primary)
+	}
+	if c := parse("switch: {dwell: 59.5 deg}\n"); c.Switch.Dwell.Sample(1) >= 60 || c.Switch.Dwell.Origin != Stated {
+		t.Errorf("points that may never open: %+v", c.Switch.Dwell)
+	}
+	if c := parse("charging: {cut_in: 700 rpm}\n"); math.Abs(c.Charging.FullOutput.X-2150*700./1050) > 1 {
+		t.Errorf("full output at %v rpm", c.Charging.FullOutput.X)
+	}
+	if c := parse("charging: {full_output: 4300 rpm}\n"); math.Abs(c.Charging.CutIn.X-2100) > 1 {
+		t.Errorf("cut-in at %v rpm", c.Charging.CutIn.X)
 	}
 	if c := parse("conditions: {cold_crank: {engine: running}}\n"); c.Conditions[0].Speed.X < 400 {
 		t.Errorf("running at %v rpm", c.Conditions[0].Speed.X)

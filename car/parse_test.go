@@ -5,6 +5,7 @@ import (
 	"flag"
 	"os"
 	"path/filepath"
+	"runtime"
 	"strings"
 	"testing"
 	"time"
@@ -152,6 +153,8 @@ func TestHostile(t *testing.T) {
 		"digits":         append([]byte("battery: {capacity: "), fill("9")[:MaxBytes-32]...),
 	} {
 		t.Run(name, func(t *testing.T) {
+			var before, after runtime.MemStats
+			runtime.ReadMemStats(&before)
 			start := time.Now()
 			if _, err := Parse(name, data); err == nil {
 				t.Error("accepted")
@@ -162,6 +165,13 @@ func TestHostile(t *testing.T) {
 				t.Errorf("took %v", took)
 			} else {
 				t.Logf("%v", took)
+			}
+			runtime.ReadMemStats(&after)
+			const most = 256 << 20 // bytes, all told
+			if got := after.TotalAlloc - before.TotalAlloc; got > most {
+				t.Errorf("allocated %d MiB", got>>20)
+			} else {
+				t.Logf("%d MiB", got>>20)
 			}
 		})
 	}
@@ -228,6 +238,17 @@ func sane(t *testing.T, c *Car) {
 	for _, d := range c.Readings {
 		if !(d.Accuracy.X > 0) {
 			t.Errorf("reading %s has no accuracy", d.ID)
+		}
+	}
+}
+
+func BenchmarkParse(b *testing.B) {
+	data := read(b, "testdata/good/full.yaml")
+	b.SetBytes(int64(len(data)))
+	b.ReportAllocs()
+	for b.Loop() {
+		if _, err := Parse("full.yaml", data); err != nil {
+			b.Fatal(err)
 		}
 	}
 }

@@ -40,15 +40,8 @@ type Problem struct {
 //	file:line:column: field: what; accepted: ... (did you mean "...")
 func (p *Problem) Error() string {
 	var b strings.Builder
-	if p.Pos.File != "" {
-		b.WriteString(p.Pos.File)
-		b.WriteByte(':')
-	}
-	if p.Pos.Line > 0 {
-		fmt.Fprintf(&b, "%d:%d:", p.Pos.Line, p.Pos.Column)
-	}
-	if b.Len() > 0 {
-		b.WriteByte(' ')
+	if at := p.Pos.String(); at != "" {
+		b.WriteString(at + ": ")
 	}
 	if p.Field != "" {
 		b.WriteString(p.Field)

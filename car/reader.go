@@ -41,7 +41,7 @@ func (r *reader) impossible(n *yaml.Node, field string, kind units.Kind, v units
 		fmt.Sprintf("%s to %s", units.Format(kind, low, units.Metric), units.Format(kind, high, units.Metric)), "", ErrValue)
 }
 
-// shapes says what a node is, in words for people who do not know YAML.
+// shape says what a node is, in words for people who do not know YAML.
 func shape(n *yaml.Node) string {
 	switch n.Kind {
 	case yaml.MappingNode:
@@ -286,12 +286,8 @@ func (r *reader) value(n *yaml.Node, path string, kind units.Kind, why func(text
 		what = why(n.Value)
 	}
 	var p *units.ParseError
-	switch {
-	case what != "":
-	case errors.As(err, &p):
+	if what == "" && errors.As(err, &p) {
 		what = p.What
-	default:
-		what = "cannot read " + quote(n.Value)
 	}
 	r.problem(n, path, what, kind.Accepts(), "", ErrValue)
 	return units.Value{}, false
