@@ -130,6 +130,9 @@ func (st *Steady) SetCycle(c Cycle) error {
 const (
 	maxSteady = 100
 	steadyTol = 1e-10
+
+	secantSteps = 15  // iterations in which temperatures are moved by secants
+	longestHeat = 150 // K, the most a temperature is moved at once
 )
 
 // Solve finds the steady state, starting from the last one found.
@@ -234,9 +237,14 @@ func (st *Steady) broyden(it int) {
 	for h, i := range st.s.heaters {
 		e := &st.s.elems[i]
 		var d float64
-		for j := 0; j < n; j++ {
-			d += st.jac[h*n+j] * st.hotF[j]
+		if it < secantSteps {
+			for j := 0; j < n; j++ {
+				d += st.jac[h*n+j] * st.hotF[j]
+			}
+		} else { // the secants lead nowhere: half the way each time does
+			d = st.hotF[h] / 2
 		}
+		d = math.Min(math.Max(d, -longestHeat), longestHeat)
 		t := st.hot[h] + d
 		if !(t > e.p[2]) { // power is never negative
 			t = e.p[2]

@@ -56,7 +56,8 @@ type Comparison struct {
 	Car     *car.Car
 	Choices []Choice  // best first; those that cannot be had last
 	Common  []Finding // what falls short or is doubtful whichever is chosen; it does not rank
-	Cut     *CutList  // what the winner needs
+	Cut     *CutList  // what the best choice with a trigger needs
+	CutFor  *Choice   // that choice; nil when none can be had
 }
 
 // Compare works out every option in every condition and ranks them. The car
@@ -88,12 +89,17 @@ func Compare(c *car.Car, set prove.Settings) (*Comparison, error) {
 		}
 		return a.Score.Less(b.Score)
 	})
-	if w := cmp.Winner(); w != nil {
+	for i := range cmp.Choices {
+		w := &cmp.Choices[i]
+		if w.Unfit != "" || !w.Sheet.Car.Switch.Kind.Electronic() {
+			continue
+		}
 		cut, err := cutList(c, w)
 		if err != nil {
 			return nil, err
 		}
-		cmp.Cut = cut
+		cmp.Cut, cmp.CutFor = cut, w
+		break
 	}
 	return cmp, nil
 }

@@ -11,7 +11,8 @@ import (
 	"dwellwright/wire"
 )
 
-// CutList is what has to be cut, crimped and fitted for a choice.
+// CutList is what has to be cut, crimped and fitted for a choice with a
+// trigger.
 type CutList struct {
 	Wires    []CutWire
 	Parts    []string // relay, coil, fuse holder and the like, in words
@@ -37,11 +38,11 @@ type CutWire struct {
 }
 
 const (
-	thinnestAWG   = 18   // thinner breaks under vibration [common practice]
-	dropAllowed   = 0.1  // V in any one wire [control circuit test, US Army TM 5-3820-256-24-4]
-	bayHotC       = 105  // °C air round a hot-soaked engine [90-120 °C, from memory]
-	insulationC   = 125  // °C cross-linked insulation for the engine bay
-	serviceFactor = 1.25 // continuous current over what is drawn [common practice]
+	thinnestAWG = 18                     // thinner breaks under vibration [common practice]
+	dropAllowed = 0.1                    // V in any one wire [control circuit test, US Army TM 5-3820-256-24-4]
+	bayHotC     = 105                    // °C air round a hot-soaked engine [90-120 °C, from memory]
+	insulationC = wire.CrossLinkedLimitC // °C, for the engine bay
+	bundled     = 0.8                    // part of its ampacity a wire keeps in a bundle of four to six [common practice]
 )
 
 // cutList works out the wires of the winner from its predicted currents.
@@ -54,9 +55,6 @@ func cutList(c *car.Car, w *Choice) (*CutList, error) {
 	if d.Coil.Class != c.Coil.Class {
 		list.Parts = append(list.Parts, fmt.Sprintf("coil of %s primary, for full voltage without a ballast",
 			units.FormatValue(units.Resistance, d.Coil.Primary.Value, units.Metric)))
-	}
-	if !d.Switch.Kind.Electronic() {
-		return list, nil
 	}
 	if !c.Switch.Kind.Electronic() {
 		list.Removed = append(list.Removed, "points and condenser (keep the set, tuned, as the spare)")
@@ -125,7 +123,7 @@ func (l *CutList) add(d *car.Car, leg car.LegID, from, to string, amps, peak flo
 	}
 	w.DropV = peak * wire.Resistance(w.SectionM2, length.X, bayHotC, 1.03)
 	if fused {
-		fuse, err := wire.Fuse(math.Max(amps, peak)*1, wire.Ampacity(w.SectionM2, bayHotC, insulationC))
+		fuse, err := wire.Fuse(math.Max(amps, peak), bundled*wire.Ampacity(w.SectionM2, bayHotC, insulationC))
 		if err != nil {
 			return errors.Join(fmt.Errorf("fuse of %s", car.LegTitles[leg]), err)
 		}

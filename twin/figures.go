@@ -46,7 +46,8 @@ func (m *Model) Refresh() error {
 		w.set(m.leg[id], circuit.Ohms, LegOhms(&c.Wiring[id], t))
 	}
 	if !m.dead {
-		b := supply.Battery{NominalV: float64(c.NominalV), SOC: cond.StateOfCharge.X, TempC: cond.BatteryTemp.X, CapacityAh: c.Battery.Capacity.X, InternalOhm20: c.Battery.Internal.X}
+		b := supply.Battery{NominalV: float64(c.NominalV), SOC: math.Min(math.Max(cond.StateOfCharge.X, 0), 1), // a draw may pass full; full it is
+			TempC: cond.BatteryTemp.X, CapacityAh: c.Battery.Capacity.X, InternalOhm20: c.Battery.Internal.X}
 		if err := b.Validate(); err != nil {
 			return err
 		}
@@ -124,7 +125,7 @@ func (m *Model) refreshSource(w *setter) {
 	limit := 0.0
 	if cond.Engine == car.Running {
 		if ch.Kind == car.ACAlternator {
-			limit = supply.Alternator{RatingA: ch.Rating.X, IdleShare: ch.IdleShare.X, FullRPM: ch.FullOutput.X}.Limit(cond.Speed.X)
+			limit = supply.Alternator{RatingA: ch.Rating.X, IdleShare: ch.IdleShare.X, FullRPM: ch.FullOutput.X, IdleRPM: m.idleRPM()}.Limit(cond.Speed.X)
 		} else {
 			limit = supply.Generator{CutInRPM: ch.CutIn.X, FullRPM: ch.FullOutput.X, RatingA: ch.Rating.X}.Limit(cond.Speed.X)
 		}
@@ -133,6 +134,15 @@ func (m *Model) refreshSource(w *setter) {
 	w.set(m.source, circuit.Volts, reg.SetPoint(cond.RegulatorTemp.X))
 	w.set(m.source, circuit.Ohms, math.Max(ch.Slope.X, leastSlope))
 	w.set(m.source, circuit.Amps, math.Max(limit, 0))
+}
+
+// idleRPM is the speed of the car's hot idle, at which an alternator gives
+// its idle share; 0, the usual one, where the car has no such condition.
+func (m *Model) idleRPM() float64 {
+	if k := findCondition(m.car, "hot_idle"); k != nil {
+		return k.Speed.X
+	}
+	return 0
 }
 
 // lampVolts is the voltage at which lamps and motors are rated, V.

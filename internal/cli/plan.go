@@ -55,7 +55,10 @@ func writePlan(w io.Writer, c *plan.Comparison, width int, sys units.System) {
 }
 
 func writeCut(w io.Writer, c *plan.Comparison, width int, sys units.System) {
-	fmt.Fprintf(w, "\nTO CUT AND FIT for %q\n", c.Winner().Option.Name)
+	if win := c.Winner(); win != c.CutFor {
+		fmt.Fprintf(w, "\nNothing to cut for %q. If a trigger goes in:\n", win.Option.Name)
+	}
+	fmt.Fprintf(w, "\nTO CUT AND FIT for %q\n", c.CutFor.Option.Name)
 	for _, r := range c.Cut.Removed {
 		writeWrapped(w, "  out: ", r, width)
 	}

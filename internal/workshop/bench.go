@@ -61,6 +61,9 @@ func ParseBench(c *car.Car, q url.Values) (Bench, []*FieldError) {
 	bad := func(field, format string, args ...any) {
 		errs = append(errs, &FieldError{field, fmt.Sprintf(format, args...)})
 	}
+	if q.Get("units") == "inch" {
+		b.Units = units.Inch
+	}
 	if b.Condition == "" {
 		b.Condition = defaultCondition(c)
 	}
@@ -87,8 +90,10 @@ func ParseBench(c *car.Car, q url.Values) (Bench, []*FieldError) {
 		switch {
 		case err != nil:
 			bad(f.name, "%v", err)
+		case f.name == "ground" && v.X < LeastGround(c):
+			bad(f.name, "%s; housing clamp and earth cable alone are %s, at least that is accepted", units.Format(f.kind, v.X, b.Units), units.Format(f.kind, LeastGround(c), b.Units))
 		case v.X < f.lo || v.X > f.hi:
-			bad(f.name, "%s; from %s to %s is accepted", units.Format(f.kind, v.X, units.Metric), units.Format(f.kind, f.lo, units.Metric), units.Format(f.kind, f.hi, units.Metric))
+			bad(f.name, "%s; from %s to %s is accepted", units.Format(f.kind, v.X, b.Units), units.Format(f.kind, f.lo, b.Units), units.Format(f.kind, f.hi, b.Units))
 		default:
 			x := v.X
 			*f.at(&b) = &x
@@ -111,9 +116,6 @@ func ParseBench(c *car.Car, q url.Values) (Bench, []*FieldError) {
 		} else {
 			b.Draws = n
 		}
-	}
-	if q.Get("units") == "inch" {
-		b.Units = units.Inch
 	}
 	return b, errs
 }
@@ -201,13 +203,24 @@ func (b Bench) Apply(c *car.Car) *car.Car {
 		set(&d.Charging.SetPoint, *b.SetPoint)
 	}
 	if b.Ground != nil {
-		rest := twin.LegOhms(&d.Wiring[car.HousingClamp], 20) + twin.LegOhms(&d.Wiring[car.EarthCable], 20)
 		l := &d.Wiring[car.PivotWire]
 		l.Given = true
 		l.Resistance.Kind = units.Resistance
-		set(&l.Resistance, math.Max(*b.Ground-rest, 1e-4))
+		set(&l.Resistance, math.Max(*b.Ground-LeastGround(c), 1e-4))
 	}
 	return d
+}
+
+// GroundPath is the resistance from breaker plate to battery as the car file
+// has it, in ohm at 20 °C: pivot wire, housing clamp and earth cable.
+func GroundPath(c *car.Car) float64 {
+	return twin.LegOhms(&c.Wiring[car.PivotWire], 20) + LeastGround(c)
+}
+
+// LeastGround is what remains of the ground path with a perfect pivot wire,
+// in ohm at 20 °C; what is tried of the ground path is tried on that wire.
+func LeastGround(c *car.Car) float64 {
+	return twin.LegOhms(&c.Wiring[car.HousingClamp], 20) + twin.LegOhms(&c.Wiring[car.EarthCable], 20)
 }
 
 // Tried says in words what is tried at the bench.

@@ -7,6 +7,7 @@ import (
 
 	"dwellwright/car"
 	"dwellwright/draw"
+	"dwellwright/prove"
 	"dwellwright/twin"
 	"dwellwright/units"
 )
@@ -88,16 +89,21 @@ func Look(c *car.Car, b Bench) (*Found, error) {
 	l.nodes()
 	l.wires()
 	for _, r := range car.Params(d) {
-		if strings.HasPrefix(r.Path, "conditions.") && !strings.HasPrefix(r.Path, "conditions."+b.Condition+".") {
-			continue
-		}
-		if r.P.Origin != car.Assumed {
+		if r.P.Origin != car.Assumed && !f.elsewhere(r.Path) {
 			f.Stated++
-			continue
 		}
-		f.Assumed = append(f.Assumed, FigureView{r.Path, units.FormatValue(r.P.Kind, r.P.Value, b.Units), "assumed"})
+	}
+	for _, r := range prove.Assumed(d) {
+		if !f.elsewhere(r.Path) {
+			f.Assumed = append(f.Assumed, FigureView{r.Path, units.FormatValue(r.P.Kind, r.P.Value, b.Units), "assumed"})
+		}
 	}
 	return f, nil
+}
+
+// elsewhere reports whether a figure is of a condition that is not looked at.
+func (f *Found) elsewhere(path string) bool {
+	return strings.HasPrefix(path, "conditions.") && !strings.HasPrefix(path, "conditions."+f.Condition.ID+".")
 }
 
 // look gathers what the picture needs.
@@ -255,11 +261,7 @@ func (l *look) wires() {
 	fig := func(p *car.Param) string { return units.FormatValue(p.Kind, p.Value, l.b.Units) }
 	cranking := k.Engine == car.Cranking
 
-	battAmps, battFlow := l.amps("battery")
-	if l.f.Car.Earth != car.PositiveEarth {
-		battFlow = -battFlow
-	}
-	_ = battFlow
+	battAmps, _ := l.amps("battery")
 	l.add(draw.Part{ID: "battery", Kind: draw.Battery, From: "battery_live", To: "battery_earth", Label: "battery",
 		Value: fig(&k.StateOfCharge) + " charged", Origin: origin(k.StateOfCharge.Origin), Current: battAmps})
 	l.add(l.leg(car.BatteryCable, "battery_live", "starter_stud"))
