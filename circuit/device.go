@@ -2,13 +2,14 @@ package circuit
 
 import "math"
 
-// A piecewise-linear device is, in each of its states, up to maxSegments
-// straight pieces i = g v + i0 joined at rising breakpoints. Slopes are never
-// negative, so that a network of them has one solution.
+// maxSegments is the most straight pieces one device has in one state.
 const maxSegments = 3
 
+// pieces is the curve of a piecewise-linear device in one of its states:
+// straight pieces i = g v + i0 joined at rising breakpoints. Slopes are never
+// negative, so that a network of them has one solution.
 type pieces struct {
-	n  int
+	n  int                      // how many
 	at [maxSegments - 1]float64 // breakpoints: piece k holds from at[k-1] to at[k]
 	g  [maxSegments]float64
 	i0 [maxSegments]float64

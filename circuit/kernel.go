@@ -2,7 +2,7 @@ package circuit
 
 import "math"
 
-// The exact answer of x' = F x + g over a time t. With the constant carried
+// kernel is the exact answer of x' = F x + g over a time t. With the constant carried
 // along as a last state of 1, z = (x, 1), z' = Fz z, it is z(t) = Φ z0 with
 // Φ = exp(Fz t). Long times are made from short ones by doubling:
 //
@@ -12,7 +12,9 @@ import "math"
 //	X(2h) = X(h) + Φ(h) X(h) Φ(h)ᵀ  X = ∫ z zᵀ dt
 //
 // from h so short that a Taylor series (Φ, S) and Gauss-Legendre quadrature
-// (X) are good to the last digit: ‖F‖ h <= 1/2.
+// (X) are good to the last digit: ‖F‖ h <= 1/2 [scaling and squaring: C. Moler,
+// C. Van Loan, "Nineteen dubious ways to compute the exponential of a matrix",
+// SIAM Review 20, 1978; reference from memory].
 type kernel struct {
 	m            int
 	e, s, t1, t2 []float64 // m*m

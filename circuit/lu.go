@@ -24,8 +24,10 @@ type elimination struct {
 	y      []float64
 }
 
+// entry is a value of a factor and the pivot it belongs to.
 type entry struct{ at, ix int32 }
 
+// step is one multiply-subtract: value dst less the multiplier times value u.
 type step struct{ dst, u int32 }
 
 // pattern is a dense table of which entries of a matrix can be nonzero.

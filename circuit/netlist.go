@@ -8,9 +8,10 @@ import (
 	"strings"
 )
 
-// NetlistOptions says what to write besides the network itself.
+// NetlistOptions says what to write besides the network itself. The zero value
+// writes an operating point.
 type NetlistOptions struct {
-	Title    string
+	Title    string   // the first line, default "network"
 	Comments []string // lines put at the top
 	// Meters puts a source of 0 V in series with every element, so that a
 	// simulator prints every current: that of element x is i(vm_x).

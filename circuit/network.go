@@ -21,19 +21,19 @@ type Kind uint8
 // terminal A through the element to terminal B, and their voltage is
 // V(A) - V(B).
 const (
-	KindResistor Kind = iota
-	KindInductor
-	KindCapacitor
-	KindVoltageSource
-	KindCurrentSource
-	KindSwitch        // two resistances, opened and closed by the caller or a Cycle
-	KindVoltageSwitch // a switch that closes and opens on a controlling voltage, with hysteresis
-	KindDiode
-	KindClamp
-	KindDarlington
-	KindMOSFET
-	KindContact
-	KindLimitedSource
+	KindResistor      Kind = iota // see Network.Resistor
+	KindInductor                  // see Network.Inductor
+	KindCapacitor                 // see Network.Capacitor
+	KindVoltageSource             // see Network.VoltageSource
+	KindCurrentSource             // see Network.CurrentSource
+	KindSwitch                    // two resistances, opened and closed by the caller or a Cycle
+	KindVoltageSwitch             // a switch that closes and opens on a controlling voltage, with hysteresis
+	KindDiode                     // conducts one way above a knee; see Network.Diode
+	KindClamp                     // conducts both ways beyond two voltages; see Network.Clamp
+	KindDarlington                // saturating switch; see Network.Darlington
+	KindMOSFET                    // ohmic switch with a body diode; see Network.MOSFET
+	KindContact                   // mechanical contact; see Network.Contact
+	KindLimitedSource             // one-way source with a current limit; see Network.LimitedSource
 	kindCount
 )
 
@@ -43,6 +43,7 @@ var kindNames = [kindCount]string{
 	"MOSFET", "contact", "limited source",
 }
 
+// String returns the kind in words.
 func (k Kind) String() string {
 	if k < kindCount {
 		return kindNames[k]
@@ -81,6 +82,7 @@ var paramNames = [paramCount]string{
 	"knee voltage", "clamp voltage", "backward clamp voltage", "closing voltage", "opening voltage", "coupling",
 }
 
+// String returns the figure in words.
 func (p Param) String() string {
 	if p < paramCount {
 		return paramNames[p]
@@ -114,6 +116,7 @@ var layout = [kindCount][]Param{
 	KindLimitedSource: {Volts, Ohms, Amps, OffSiemens},
 }
 
+// element is one element with its figures and, where it switches, its state.
 type element struct {
 	name   string
 	kind   Kind
@@ -134,6 +137,7 @@ func slot(k Kind, p Param) int {
 	return -1
 }
 
+// coupling is the magnetic coupling of two inductors.
 type coupling struct {
 	name   string
 	l1, l2 ElemID
@@ -205,6 +209,7 @@ func (n *Network) Terminals(e ElemID) (a, b NodeID) { return n.elems[e].a, n.ele
 // Params lists the figures an element has.
 func (n *Network) Params(e ElemID) []Param { return layout[n.elems[e].kind] }
 
+// add appends an element and notes what is wrong with it for Compile.
 func (n *Network) add(e element) ElemID {
 	id := ElemID(len(n.elems))
 	bad := func(format string, args ...any) {

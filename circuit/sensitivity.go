@@ -139,10 +139,9 @@ func (s *Solver) didp(i int32, p Param, v float64) float64 {
 	return 0
 }
 
-// pieceDerivative returns the derivative of slope and offset of the piece a
-// device is on to its k-th figure. The pieces are made of sums of products
-// of the figures, so a difference over a step that keeps the piece is taken
-// of each analytically below.
+// pieceDerivative returns the derivative to its k-th figure of the slope and
+// the offset of the piece i = g v + i0 a device is on, kind by kind from the
+// definitions in shape.
 func (s *Solver) pieceDerivative(i int32, k int) (dg, di0 float64) {
 	e := &s.elems[i]
 	seg := int(s.seg[i])

@@ -19,6 +19,7 @@ type Cycle struct {
 	Actions []Action
 }
 
+// check says what is wrong with the cycle for the network of s.
 func (c Cycle) check(s *Solver) error {
 	if !(c.Period > 0) || math.IsInf(c.Period, 0) {
 		return fmt.Errorf("%w: its period is %g s; a finite time above 0 is accepted", ErrCycle, c.Period)
@@ -31,12 +32,13 @@ func (c Cycle) check(s *Solver) error {
 	return checkOrder(s, c.Actions, 0)
 }
 
-// Swing is what a reading does over one cycle.
+// Swing is what a reading does over one cycle, in V or A. Where it steps, both
+// ends of the step count towards the least and the most.
 type Swing struct {
-	Mean     float64
-	Min, Max float64
-	MinAt    float64 // s from the start of the cycle
-	MaxAt    float64
+	Mean     float64 // average over the period
+	Min, Max float64 // least and most
+	MinAt    float64 // when it is least, s from the start of the cycle
+	MaxAt    float64 // when it is most
 }
 
 // Steady is the periodic steady state of a switched network: the motion that
@@ -49,8 +51,8 @@ type Swing struct {
 // from the fields after Solve; they stay until the next.
 type Steady struct {
 	Readings []Swing   // by probe, in the order given
-	Before   []float64 // probe readings just before each action: [action*len(probes) + probe]
-	Power    []float64 // average W by element, in the order given to watch
+	Before   []float64 // probe readings just before each action: [action*len(probes) + probe]; of actions at one time, before the first
+	Power    []float64 // average W: of the resistors that heat themselves, then of the watched elements (see MeanPower)
 
 	s      *Solver
 	w      *motion

@@ -1,17 +1,16 @@
 package circuit
 
-// A system is the modified nodal analysis of the network in one of two
-// guises: at DC (inductors are shorts, capacitors open) and with the states
-// held (inductors are current sources, capacitors voltage sources). Its
-// unknowns are the node voltages, then the currents of the voltage-defined
-// branches.
+// mode is the guise in which a network is solved.
 type mode uint8
 
 const (
-	atDC mode = iota
-	statesHeld
+	atDC       mode = iota // inductors are shorts, capacitors open
+	statesHeld             // inductors are current sources, capacitors voltage sources
 )
 
+// A system is the modified nodal analysis of the network in one of its two
+// guises. Its unknowns are the node voltages, then the currents of the
+// voltage-defined branches.
 type system struct {
 	mode   mode
 	n      int
@@ -33,7 +32,7 @@ type system struct {
 // stamps holds where a two-terminal conductance between a and b lands.
 type stamps struct{ aa, bb, ab, ba, an, bn int32 }
 
-// unknown of node, -1 for ground.
+// unk returns the unknown of a node's voltage, -1 for ground.
 func unk(n NodeID) int { return int(n) - 1 }
 
 // hasBranch reports whether the element's current is an unknown of its own.
@@ -59,6 +58,8 @@ func conducts(k Kind) bool {
 	return true
 }
 
+// newSystem lays out the unknowns of the network in the given guise and works
+// out the order in which they are eliminated.
 func newSystem(net *Network, m mode) (*system, error) {
 	s := &system{mode: m, nodes: len(net.nodes) - 1}
 	s.n = s.nodes
