@@ -138,7 +138,7 @@ func (m *Model) addWatch(e circuit.ElemID) int {
 func (m *Model) currentOf(part string) (circuit.ElemID, float64) {
 	switch part {
 	case "coil":
-		return m.primary, 1
+		return m.winding, 1
 	case "battery":
 		return m.emf, 1 // a source's current counts from live through it: charging
 	case "generator":
