@@ -55,7 +55,9 @@ func charging(c *car.Car, k *car.Condition) bool {
 }
 
 // idling reports whether the engine runs below where charging is full.
-func idling(c *car.Car, k *car.Condition) bool { return running(k) && !charging(c, k) }
+func idling(c *car.Car, k *car.Condition) bool {
+	return running(k) && c.Charging.Kind != car.NoCharging && !charging(c, k)
+}
 
 var lowest = []car.InstrumentKind{car.VoltmeterMin, car.ScopeMin}
 var highest = []car.InstrumentKind{car.VoltmeterMax, car.ScopeMax}
@@ -211,6 +213,22 @@ func cable(cranking float64) func(*car.Condition) (float64, string) {
 	}
 }
 
+// mainFeed gives the limit of the main feed: 0.2 V with the lamps on, about
+// 15 A, and in proportion with more.
+func mainFeed(c *car.Car) func(*car.Condition) (float64, string) {
+	return func(k *car.Condition) (float64, string) {
+		var amps float64
+		for _, id := range k.Loads {
+			for i := range c.Loads {
+				if c.Loads[i].ID == id {
+					amps += c.Loads[i].Current.X
+				}
+			}
+		}
+		return 0.2 * math.Max(1, amps/15), "0.2 V at 15 A (common practice), in proportion to the load"
+	}
+}
+
 // drops lists the rows of voltage lost along the wiring. Each is the highest
 // instant, live side positive.
 func drops(c *car.Car) []row {
@@ -224,7 +242,7 @@ func drops(c *car.Car) []row {
 		{"battery_cable", "battery cable", "battery_live", "starter_stud", cable(0.5), always},
 		{"earth_cable", "earth cable, block to battery", "block", "battery_earth", cable(0.3), always},
 		{"engine_strap", "engine strap, body to block", "body", "block", flat(0.1, fromPractice), always},
-		{"main_feed", "main feed, stud to junction", "starter_stud", "feed_junction", flat(0.2, fromPractice), always},
+		{"main_feed", "main feed, stud to junction", "starter_stud", "feed_junction", mainFeed(c), always},
 		{"switch_feed", "junction to ignition switch", "feed_junction", "switch_in", flat(0.1, fromControl), notOpen},
 		{"key_switch", "across the ignition switch", "switch_in", "switch_out", flat(0.1, fromControl), old},
 		{"ignition_lead", "switch to ballast", "switch_out", "ballast_supply", flat(0.1, fromControl), old},

@@ -68,7 +68,7 @@ func (m *Model) Refresh() error {
 		w.set(m.starter, circuit.Ohms, st.Ohms(cond.BatteryTemp.X))
 	}
 	w.set(m.key, circuit.Ohms, c.KeySwitch.Contact.X)
-	w.set(m.bypass, circuit.Ohms, c.KeySwitch.Contact.X)
+	w.set(m.bypass, circuit.Ohms, bypassOhms)
 	if m.relay != none {
 		nominal := float64(c.NominalV)
 		w.set(m.relay, circuit.OnOhms, c.Relay.Contact.X)

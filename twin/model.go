@@ -16,6 +16,7 @@ const (
 	leakSiemens  = 1e-8   // S of an open contact, clean and dry (100 megohm)
 	sparkSiemens = 1e-8   // S of a gap that is not burning, seen from the primary
 	deadLeak     = 1e-9   // S to earth at every point when the supply is off, so that a lone wire has a voltage
+	bypassOhms   = 5e-3   // ohm of the contact that closes the start bypass, at the starter or its switch [less than 0.03 ohm for the whole path, from memory]
 	meterAmps    = 1e-3   // A an ohmmeter sends [milliamps, common practice]
 	leastSlope   = 1e-4   // ohm, the least slope of a saturated switch or regulator
 )

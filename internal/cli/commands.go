@@ -67,7 +67,7 @@ func (c *proveCmd) Run(s *session) error {
 		}
 	} else {
 		writeSheet(s.Out, sheet, s.Width, c.system())
-		writeAssumed(s.Out, sheet.Car, c.system(), 6)
+		writeAssumed(s.Out, sheet.Car, s.Width, c.system(), 6)
 	}
 	if !sheet.Proven() {
 		return exitCode(ExitUnproven)
@@ -204,7 +204,7 @@ func (c *checkCmd) Run(s *session) error {
 			continue
 		}
 		fmt.Fprintf(s.Out, "%s: %s is in order\n", name, k.Name)
-		writeAssumed(s.Out, k, sys, 1000)
+		writeAssumed(s.Out, k, s.Width, sys, 1000)
 	}
 	return errors.Join(errs...)
 }

@@ -14,11 +14,12 @@ import (
 // writePlan writes the comparison: the ranking, why each stands where it
 // does, and the cut list of the first.
 func writePlan(w io.Writer, c *plan.Comparison, width int, sys units.System) {
-	fmt.Fprintf(w, "%s\n\n", c.Verdict())
+	writeWrapped(w, "", c.Verdict(), width)
+	fmt.Fprintln(w)
 	if len(c.Common) > 0 {
 		fmt.Fprintln(w, "WHICHEVER YOU CHOOSE")
 		for i := range c.Common {
-			fmt.Fprintf(w, "   %s %s\n", marks[c.Common[i].Cell.State], c.Common[i].Text(sys))
+			writeWrapped(w, "   "+marks[c.Common[i].Cell.State]+" ", c.Common[i].Text(sys), width)
 		}
 		fmt.Fprintln(w)
 	}
@@ -31,24 +32,24 @@ func writePlan(w io.Writer, c *plan.Comparison, width int, sys units.System) {
 		fmt.Fprintf(w, "%d. %s %s (%s)\n", i+1, marks[ch.State()], strings.ToUpper(ch.Option.Name), ch.Option.ID)
 		writeWrapped(w, "   ", ch.Option.About, width)
 		for _, f := range ch.Short {
-			fmt.Fprintf(w, "   %s %s\n", marks[prove.FallsShort], f.Text(sys))
+			writeWrapped(w, "   "+marks[prove.FallsShort]+" ", f.Text(sys), width)
 		}
 		for _, f := range ch.Doubt {
-			fmt.Fprintf(w, "   %s %s\n", marks[prove.Doubtful], f.Text(sys))
+			writeWrapped(w, "   "+marks[prove.Doubtful]+" ", f.Text(sys), width)
 		}
 		if len(ch.Short)+len(ch.Doubt) == 0 && ch.Worst.Row != nil {
-			fmt.Fprintf(w, "   %s closest: %s\n", marks[prove.NotProven], ch.Worst.Text(sys))
+			writeWrapped(w, "   "+marks[prove.NotProven]+" ", "closest: "+ch.Worst.Text(sys), width)
 		}
 		for n, f := range ch.Minor {
 			if n == 3 {
 				fmt.Fprintf(w, "   and %d more\n", len(ch.Minor)-3)
 				break
 			}
-			fmt.Fprintf(w, "   also %s\n", f.Text(sys))
+			writeWrapped(w, "   · ", "also "+f.Text(sys), width)
 		}
 		fmt.Fprintln(w)
 	}
-	fmt.Fprintln(w, legend)
+	writeWrapped(w, "", legend, width)
 	if c.Cut != nil {
 		writeCut(w, c, width, sys)
 	}
@@ -75,9 +76,9 @@ func writeCut(w io.Writer, c *plan.Comparison, width int, sys units.System) {
 			length = "from the car file"
 		}
 		fmt.Fprintf(w, "  wire: %s to %s\n", x.From, x.To)
-		fmt.Fprintf(w, "        %s (%s), %s long (%s), %s\n", units.AWGName(x.AWG), units.Format(units.WireSection, x.SectionM2, units.Metric), units.Format(units.Length, x.LengthM, sys), length, fuse)
-		fmt.Fprintf(w, "        carries %s, peaks %s (upper ends); loses %s at the peak, hot\n", units.Format(units.Current, x.CurrentA, sys), units.Format(units.Current, x.PeakA, sys), units.Format(units.Voltage, x.DropV, sys))
-		fmt.Fprintf(w, "        ends: %s; %s\n", strings.Join(x.Terminals, ", "), x.WhyThisOne)
+		writeWrapped(w, "        ", fmt.Sprintf("%s (%s), %s long (%s), %s", units.AWGName(x.AWG), units.Format(units.WireSection, x.SectionM2, units.Metric), units.Format(units.Length, x.LengthM, sys), length, fuse), width)
+		writeWrapped(w, "        ", fmt.Sprintf("carries %s, peaks %s (upper ends); loses %s at the peak, hot", units.Format(units.Current, x.CurrentA, sys), units.Format(units.Current, x.PeakA, sys), units.Format(units.Voltage, x.DropV, sys)), width)
+		writeWrapped(w, "        ", "ends: "+strings.Join(x.Terminals, ", ")+"; "+x.WhyThisOne, width)
 	}
 	fmt.Fprintf(w, "\nBEFORE YOU CUT\n")
 	for _, x := range c.Cut.Cautions {
@@ -97,16 +98,17 @@ func writeWrapped(w io.Writer, lead, text string, width int) {
 }
 
 // writeAssumed lists what the file does not say, at most that many.
-func writeAssumed(w io.Writer, c *car.Car, sys units.System, most int) {
+func writeAssumed(w io.Writer, c *car.Car, width int, sys units.System, most int) {
 	list := prove.Assumed(c)
 	if len(list) == 0 {
 		return
 	}
-	fmt.Fprintf(w, "\nASSUMED: %d figures the file does not say, taken at typical values", len(list))
+	head := fmt.Sprintf("ASSUMED: %d figures the file does not say, taken at typical values", len(list))
 	if len(list) > most {
-		fmt.Fprintf(w, " (dwellwright check lists them all); the first")
+		head += " (dwellwright check lists them all); the first"
 	}
 	fmt.Fprintln(w)
+	writeWrapped(w, "", head, width)
 	for i, r := range list {
 		if i == most {
 			break

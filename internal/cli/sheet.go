@@ -20,13 +20,15 @@ const legend = "✔ holds   ○ not yet proven: needs a reading   ? doubtful: it
 
 // writeSheet writes the proof sheet as a text table that fits the width.
 func writeSheet(w io.Writer, s *prove.Sheet, width int, sys units.System) {
-	fmt.Fprintf(w, "%s\n%s\n\n", s.Verdict(), subtitle(s))
+	writeWrapped(w, "", s.Verdict(), width)
+	writeWrapped(w, "", subtitle(s), width)
+	fmt.Fprintln(w)
 	for _, cols := range fit(s, width) {
 		writeColumns(w, s, cols, sys)
 	}
-	fmt.Fprintln(w, legend)
-	writeFindings(w, s, sys)
-	writeLoose(w, s)
+	writeWrapped(w, "", legend, width)
+	writeFindings(w, s, width, sys)
+	writeLoose(w, s, width)
 }
 
 func subtitle(s *prove.Sheet) string {
@@ -147,42 +149,61 @@ func number(v, pm float64) string {
 	return fmt.Sprintf("%.*f±%.*f", d, v, d, pm)
 }
 
-// writeFindings says in words what does not stand, worst first.
-func writeFindings(w io.Writer, s *prove.Sheet, sys units.System) {
+// writeFindings says in words what does not stand, one line for the cells of
+// a row that share a limit.
+func writeFindings(w io.Writer, s *prove.Sheet, width int, sys units.System) {
 	for _, st := range []prove.State{prove.FallsShort, prove.Doubtful} {
-		first := true
-		for i := range s.Rows {
-			r := &s.Rows[i]
-			for j := range r.Cells {
-				c := &r.Cells[j]
-				if c.State != st {
-					continue
-				}
-				if first {
-					fmt.Fprintf(w, "\n%s\n", strings.ToUpper(st.String()))
-					first = false
-				}
-				v, pm := c.Shows()
-				star := ""
-				if r.Critical {
-					star = " *"
-				}
-				fmt.Fprintf(w, "  %s %s%s, %s: %s %s; limit %s (%s)\n", marks[st], r.Name, star, s.Columns[j].Name, c.Origin(), r.Text(v, pm, sys), r.LimitText(c, sys), c.Limit.Source)
-				if c.Note != "" {
-					fmt.Fprintf(w, "      %s\n", c.Note)
-				}
-			}
+		lines := findings(s, st, sys)
+		if len(lines) == 0 {
+			continue
+		}
+		fmt.Fprintf(w, "\n%s\n", strings.ToUpper(st.String()))
+		for _, l := range lines {
+			writeWrapped(w, "  "+marks[st]+" ", l, width)
 		}
 	}
 }
 
-func writeLoose(w io.Writer, s *prove.Sheet) {
+func findings(s *prove.Sheet, st prove.State, sys units.System) []string {
+	var lines []string
+	for i := range s.Rows {
+		r := &s.Rows[i]
+		var limits []string
+		figures := map[string][]string{}
+		for j := range r.Cells {
+			c := &r.Cells[j]
+			if c.State != st {
+				continue
+			}
+			limit := fmt.Sprintf("limit %s (%s)", r.LimitText(c, sys), c.Limit.Source)
+			if figures[limit] == nil {
+				limits = append(limits, limit)
+			}
+			v, pm := c.Shows()
+			f := fmt.Sprintf("%s %s %s", s.Columns[j].Name, c.Origin(), r.Text(v, pm, sys))
+			if c.Note != "" {
+				f += " (" + c.Note + ")"
+			}
+			figures[limit] = append(figures[limit], f)
+		}
+		for _, l := range limits {
+			name := r.Name
+			if r.Critical {
+				name += " *"
+			}
+			lines = append(lines, fmt.Sprintf("%s: %s; %s", name, strings.Join(figures[l], "; "), l))
+		}
+	}
+	return lines
+}
+
+func writeLoose(w io.Writer, s *prove.Sheet, width int) {
 	if len(s.Loose) == 0 {
 		return
 	}
 	fmt.Fprintf(w, "\nREADINGS THAT DECIDE NO CELL\n")
 	for _, l := range s.Loose {
-		fmt.Fprintf(w, "  %s: %s\n", l.Reading.Pos, l.Why)
+		writeWrapped(w, "  ", fmt.Sprintf("%s: %s", l.Reading.Pos, l.Why), width)
 	}
 }
 
@@ -198,7 +219,7 @@ func pad(s string, n int) string {
 func wrap(s string, n int) []string {
 	var lines []string
 	line := ""
-	for _, word := range strings.Fields(s) {
+	for _, word := range strings.Fields(glued.Replace(s)) {
 		switch {
 		case line == "":
 			line = word
@@ -212,5 +233,14 @@ func wrap(s string, n int) []string {
 	if line != "" {
 		lines = append(lines, line)
 	}
+	for i := range lines {
+		lines[i] = strings.ReplaceAll(lines[i], glue, " ")
+	}
 	return lines
 }
+
+// glue stands for a space at which a line may not be broken: between a
+// figure, its plus-or-minus and its unit.
+const glue = "\x00"
+
+var glued = strings.NewReplacer(" ± ", glue+"±"+glue, " V", glue+"V", " mV", glue+"mV", " A", glue+"A", " W", glue+"W", " Ω", glue+"Ω", " mΩ", glue+"mΩ", " °C", glue+"°C", " °F", glue+"°F")

@@ -135,8 +135,17 @@ func (l *look) ask() {
 	l.specs = append(l.specs, twin.Spec{Instrument: twin.Thermometer, Red: "ballast"})
 }
 
-func (l *look) text(k units.Kind, e twin.Estimate) string {
-	return units.FormatValue(k, units.Value{X: zero(e.Mid), PM: e.PM(), Shape: units.Normal}, l.b.Units)
+// volts writes a voltage as short as a tag of the picture needs it: to a tenth
+// of a volt, small ones to a millivolt, the half-width rounded up. The table
+// of test points has it in full.
+func volts(e twin.Estimate) string {
+	scale, unit, digits := 1.0, "V", 1
+	if math.Abs(e.Mid) < 0.1 && e.PM() < 0.1 {
+		scale, unit, digits = 1000, "mV", 0
+	}
+	step := math.Pow10(-digits)
+	pm := math.Ceil(scale*e.PM()/step-1e-6) * step
+	return fmt.Sprintf("%.*f ± %.*f %s", digits, zero(e.Mid)*scale, digits, pm, unit)
 }
 
 // zero turns what is nothing but rounding into nothing.
@@ -160,7 +169,7 @@ func (l *look) nodes() {
 		case p.id == "battery_earth":
 			n.Value = "0 V"
 		default:
-			n.Value = l.text(units.Voltage, mean)
+			n.Value = volts(mean)
 		}
 		if high.Mid-low.Mid > 0.15 {
 			n.Sub = "lowest " + units.Format(units.Voltage, low.Mid, l.b.Units)
@@ -263,7 +272,7 @@ func (l *look) wires() {
 
 	battAmps, _ := l.amps("battery")
 	l.add(draw.Part{ID: "battery", Kind: draw.Battery, From: "battery_live", To: "battery_earth", Label: "battery",
-		Value: fig(&k.StateOfCharge) + " charged", Origin: origin(k.StateOfCharge.Origin), Current: battAmps})
+		Value: percent(&k.StateOfCharge), Origin: origin(k.StateOfCharge.Origin), Current: battAmps})
 	l.add(l.leg(car.BatteryCable, "battery_live", "starter_stud"))
 	l.add(l.leg(car.MainFeed, "starter_stud", "feed_junction"))
 	l.add(l.leg(car.SwitchFeed, "feed_junction", "switch_in"))
@@ -316,6 +325,14 @@ func (l *look) wires() {
 	l.add(clamp)
 	l.add(l.leg(car.EngineStrap, "body", "block"))
 	l.add(l.leg(car.EarthCable, "block", "battery_earth"))
+}
+
+// percent writes a share of a whole as short as the picture needs it.
+func percent(p *car.Param) string {
+	if p.PM == 0 {
+		return fmt.Sprintf("%.0f %% full", 100*p.X)
+	}
+	return fmt.Sprintf("%.0f ± %.0f %% full", 100*p.X, 100*p.PM)
 }
 
 // turn reverses a flow on a positive earth car, where current runs the other
