@@ -1,0 +1,13 @@
+// Package browsertest drives the workshop's pages in a real browser: sliders
+// by keyboard and pointer, the page without a pointer and without a script,
+// its width on a phone, its console, its speed, and the rules of accessibility.
+// It holds tests only.
+//
+// The browser is Debian's chromium. Where it is absent the tests are skipped,
+// loudly, unless CI is set: then they fail. With DWELLWRIGHT_SHOTS set to a
+// folder, pictures of every stage are left there.
+//
+// testdata/axe.min.js is axe-core 4.14.1 as its registry serves it, under the
+// licences beside it; axe.sha256 is its checksum, which a test holds it to.
+// What it checks are the success criteria of WCAG 2.2.
+package browsertest

@@ -1,0 +1,27 @@
+// Package web is the browser's door to the workshop: pages for a car file,
+// served on this machine only.
+//
+// A page is worked out on the server and is complete without a script. What a
+// person tries at the bench lives in the page's address and nowhere else, so
+// a page can be kept, sent and gone back to; no request changes anything.
+//
+//	/                     the cars, or the only one
+//	/cars/{n}/found       the car as found: wiring, voltages, one cycle
+//	/cars/{n}/plan        the ways to feed and protect coil and trigger
+//	/cars/{n}/prove       the proof sheet
+//	/cars/{n}/stamp       changes when the car file does
+//	/static/...           style, scripts, icon
+//
+// With live=1 in the address a stage answers with JSON instead: the parts of
+// the page that depend on the bench, each under the id of its element, and
+// what it cost. The script in static/ puts them in place (see bench.js); draws
+// in the address says how many cars to draw from the spreads, few while a
+// slider moves and many when it rests.
+//
+// # What is kept out
+//
+// The server listens on a loopback address and nothing else. A request is
+// answered only if its Host is that of this server, so that no outside name
+// pointed at this machine reads a job. Nothing is fetched from anywhere else,
+// by the page or for it; the content policy says so to the browser.
+package web

@@ -1,0 +1,146 @@
+package web
+
+import (
+	"fmt"
+	"strings"
+
+	"dwellwright/car"
+	"dwellwright/draw"
+	"dwellwright/internal/workshop"
+	"dwellwright/plan"
+	"dwellwright/prove"
+	"dwellwright/units"
+)
+
+// planView is the stage Plan.
+type planView struct {
+	Common  []findingView
+	Choices []choiceView
+	Cut     *cutView
+}
+
+// choiceView is one way to wire the car.
+type choiceView struct {
+	Rank            int
+	ID, Name, About string
+	Mark            html
+	State, Word     string
+	Unfit           string
+	Bars            html
+	NoFeed          string // why there are no bars
+	Short, Doubt    []findingView
+	Closest         string
+	Minor           []string
+	See             string // address of the car as found, wired this way
+	Sheet           string // address of its proof sheet
+}
+
+// findingView is a cell that does not stand.
+type findingView struct {
+	Mark  html
+	State string
+	Word  string
+	Text  string
+}
+
+// cutView is what the best way with a trigger needs.
+type cutView struct {
+	For      string
+	Nothing  string // why the first of the ranking needs none of it
+	Removed  []string
+	Parts    []string
+	Wires    []wireView
+	Cautions []string
+}
+
+type wireView struct{ From, To, Gauge, Length, Fuse, Carries, Drop, Ends, Why string }
+
+// planCar works out the stage Plan.
+func planCar(p *page, c *car.Car, b workshop.Bench, workers int) error {
+	cmp, err := workshop.Plan(b.Apply(c), settings(b, "", workers))
+	if err != nil {
+		return err
+	}
+	p.Verdict = planVerdict(cmp)
+	v := &planView{}
+	for i := range cmp.Common {
+		v.Common = append(v.Common, viewFinding(&cmp.Common[i], b.Units))
+	}
+	for i := range cmp.Choices {
+		v.Choices = append(v.Choices, viewChoice(&cmp.Choices[i], i, p.N, b))
+	}
+	if cmp.Cut != nil {
+		v.Cut = viewCut(cmp, b.Units)
+	}
+	p.Plan = v
+	return nil
+}
+
+func planVerdict(cmp *plan.Comparison) verdict {
+	state := prove.None
+	if w := cmp.Winner(); w != nil {
+		state = w.State()
+	}
+	return speak(state, cmp.Verdict())
+}
+
+func viewFinding(f *plan.Finding, sys units.System) findingView {
+	return findingView{sign(f.Cell.State), stateClass(f.Cell.State), f.Cell.State.String(), prove.Title(f.Text(sys))}
+}
+
+func viewChoice(ch *plan.Choice, i, n int, b workshop.Bench) choiceView {
+	v := choiceView{Rank: i + 1, ID: ch.Option.ID, Name: prove.Title(ch.Option.Name), About: ch.Option.About, Unfit: ch.Unfit}
+	if v.Unfit != "" {
+		return v
+	}
+	state := ch.State()
+	v.Mark, v.State, v.Word = sign(state), stateClass(state), state.String()
+	b.Option = ch.Option.ID
+	q := b.Query().Encode()
+	v.See, v.Sheet = fmt.Sprintf("/cars/%d/found?%s", n, q), fmt.Sprintf("/cars/%d/prove?%s", n, q)
+	for j := range ch.Short {
+		v.Short = append(v.Short, viewFinding(&ch.Short[j], b.Units))
+	}
+	for j := range ch.Doubt {
+		v.Doubt = append(v.Doubt, viewFinding(&ch.Doubt[j], b.Units))
+	}
+	if len(ch.Short)+len(ch.Doubt) == 0 && ch.Worst.Row != nil {
+		v.Closest = ch.Worst.Text(b.Units)
+	}
+	for j := range ch.Minor {
+		v.Minor = append(v.Minor, prove.Title(ch.Minor[j].Text(b.Units)))
+	}
+	spec, ok := feedBars(ch, b.Units)
+	if !ok {
+		v.NoFeed = "Points need no feed of their own."
+		return v
+	}
+	scene, err := draw.Bars(spec)
+	v.Bars = picture(scene, err, "bars-"+strings.ReplaceAll(ch.Option.ID, "_", "-"))
+	return v
+}
+
+func viewCut(cmp *plan.Comparison, sys units.System) *cutView {
+	v := &cutView{For: cmp.CutFor.Option.Name, Removed: cmp.Cut.Removed, Parts: cmp.Cut.Parts, Cautions: cmp.Cut.Cautions}
+	if w := cmp.Winner(); w != cmp.CutFor {
+		v.Nothing = fmt.Sprintf("Nothing has to be cut for the first of the ranking, %s. If a trigger goes in:", w.Option.Name)
+	}
+	for _, x := range cmp.Cut.Wires {
+		w := wireView{
+			From: prove.Title(x.From), To: x.To, Ends: strings.Join(x.Terminals, "; "), Why: x.WhyThisOne, Fuse: "protected by what feeds it",
+			Gauge:   fmt.Sprintf("%s (%s)", units.AWGName(x.AWG), units.Format(units.WireSection, x.SectionM2, units.Metric)),
+			Carries: fmt.Sprintf("%s, peaks %s", units.Format(units.Current, x.CurrentA, sys), units.Format(units.Current, x.PeakA, sys)),
+			Drop:    units.Format(units.Voltage, x.DropV, sys),
+		}
+		from := "assumed: measure the run"
+		if x.Origin != car.Assumed {
+			from = x.Origin.String()
+		}
+		w.Length = fmt.Sprintf("%s (%s)", units.Format(units.Length, x.LengthM, sys), from)
+		if x.FuseA > 0 {
+			w.Fuse = fmt.Sprintf("%g A at its source", x.FuseA)
+		}
+		v.Wires = append(v.Wires, w)
+	}
+	return v
+}
