@@ -106,7 +106,7 @@ func (s *Solver) WriteNetlist(out io.Writer, opt NetlistOptions) error {
 }
 
 // edge is how long a switch takes to move in a written transient, in s.
-const edge = 1e-9
+const edge = 1e-7
 
 // writeControls writes a 0-to-1 V source for every switch of the schedule.
 func (s *Solver) writeControls(w *bufio.Writer, c *Cycle, controls map[ElemID]string) {
