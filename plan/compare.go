@@ -112,6 +112,21 @@ func (c *Comparison) Winner() *Choice {
 	return &c.Choices[0]
 }
 
+// Planned returns the choice that the car's file plans, nil when it plans
+// none.
+func (c *Comparison) Planned() *Choice {
+	if c.Car.Planned == nil {
+		return nil
+	}
+	id := map[car.FeedPoint]string{car.FeedCoil: "feed_behind_ballast", car.FeedBallastSupply: "feed_before_ballast", car.FeedRelay: "relay_feed"}[c.Car.Planned.Feed]
+	for i := range c.Choices {
+		if c.Choices[i].Option.ID == id {
+			return &c.Choices[i]
+		}
+	}
+	return nil
+}
+
 // share moves to Common what falls short, or is doubtful, in the same cell of
 // every choice that can be had: no choice of wiring is better or worse for
 // it.
@@ -154,8 +169,8 @@ func (c *Comparison) share() {
 		ch.Score = Score{Short: len(ch.Short), Doubt: len(ch.Doubt), Minor: len(ch.Minor), Margin: math.Inf(1)}
 		for j := range ch.all {
 			f := ch.all[j]
-			if fit >= 2 && count[cell{f.Row.ID, f.Column.ID}] == fit {
-				continue
+			if fit >= 2 && count[cell{f.Row.ID, f.Column.ID}] == fit || f.Row.Group == prove.SupplyGroup {
+				continue // the supply's margin is not the choice's merit
 			}
 			if f.Margin < ch.Score.Margin {
 				ch.Score.Margin, ch.Worst = f.Margin, f

@@ -43,9 +43,24 @@ func (c *Comparison) Verdict() string {
 	default:
 		text += fmt.Sprintf("Nothing critical is expected to fall short; closest is %s. Prove it by reading.", w.Worst.Text(units.Metric))
 	}
+	if p := c.Planned(); p != nil {
+		lead := fmt.Sprintf("What the file plans, %s, ", p.Option.Name)
+		switch {
+		case p == w:
+			text += " That is what the file plans."
+		case p.Unfit != "":
+			text += " " + lead + "cannot be had: " + p.Unfit + "."
+		case p.State() == prove.FallsShort:
+			text += " " + lead + "FALLS SHORT: " + p.Short[0].Text(units.Metric) + "."
+		case p.State() == prove.Doubtful:
+			text += " " + lead + "is doubtful: " + p.Doubt[0].Text(units.Metric) + "."
+		default:
+			text += " " + lead + "is expected to hold too."
+		}
+	}
 	for i := range c.Choices {
 		ch := &c.Choices[i]
-		if ch.State() == prove.FallsShort && ch != w {
+		if ch.State() == prove.FallsShort && ch != w && ch != c.Planned() {
 			text += fmt.Sprintf(" %s FALLS SHORT: %s.", prove.Title(ch.Option.Name), ch.Short[0].Text(units.Metric))
 			break
 		}

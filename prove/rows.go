@@ -8,6 +8,9 @@ import (
 	"dwellwright/units"
 )
 
+// SupplyGroup is the group of the rows about battery and charging.
+const SupplyGroup = "supply"
+
 // AtRest is the column of what is read with the key off.
 const AtRest = "at_rest"
 
@@ -136,7 +139,7 @@ func rows(c *car.Car) []row {
 			},
 		},
 		{
-			id: "charging_voltage", name: "charging voltage at the battery", kind: units.Voltage, critical: true, group: "supply", only: true,
+			id: "charging_voltage", name: "charging voltage at the battery", kind: units.Voltage, critical: true, group: SupplyGroup, only: true,
 			spec:    twin.Spec{Instrument: twin.Voltmeter, Red: "battery_live", Black: "battery_earth"},
 			accepts: []car.InstrumentKind{car.Voltmeter},
 			limit: func(c *car.Car, k *car.Condition) (Limit, bool) {
@@ -154,7 +157,7 @@ func rows(c *car.Car) []row {
 			},
 		},
 		{
-			id: "cranking_voltage", name: "battery voltage while cranking", kind: units.Voltage, group: "supply", only: true,
+			id: "cranking_voltage", name: "battery voltage while cranking", kind: units.Voltage, group: SupplyGroup, only: true,
 			spec:    twin.Spec{Instrument: twin.Voltmeter, Red: "battery_live", Black: "battery_earth"},
 			accepts: []car.InstrumentKind{car.Voltmeter, car.VoltmeterMin, car.ScopeMin},
 			limit: func(c *car.Car, k *car.Condition) (Limit, bool) {
@@ -163,7 +166,7 @@ func rows(c *car.Car) []row {
 			},
 		},
 		{
-			id: "battery_balance", name: "battery balance, charging positive", kind: units.Current, group: "supply",
+			id: "battery_balance", name: "battery balance, charging positive", kind: units.Current, group: SupplyGroup,
 			spec:    twin.Spec{Instrument: twin.ClampAmmeter, Red: "battery"},
 			accepts: []car.InstrumentKind{car.ClampAmmeter},
 			limit: func(c *car.Car, k *car.Condition) (Limit, bool) {
