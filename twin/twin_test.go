@@ -3,6 +3,7 @@ package twin
 import (
 	"errors"
 	"math"
+	"slices"
 	"testing"
 
 	"dwellwright/car"
@@ -299,5 +300,16 @@ func TestUnknownNames(t *testing.T) {
 	e, err := Predict(c, "cruise", []Spec{{Instrument: Voltmeter, Red: "trigger_supply", Black: "block"}}, 5, 1)
 	if err != nil || !e[0].Missing() {
 		t.Errorf("a point that points do not have: %v, %v", e, err)
+	}
+}
+
+// A car file can name every option, and no other.
+func TestOptionsAreThoseOfTheFile(t *testing.T) {
+	var ours []string
+	for _, o := range Options() {
+		ours = append(ours, o.ID)
+	}
+	if !slices.Equal(ours, car.Options) {
+		t.Errorf("options %v, the file accepts %v", ours, car.Options)
 	}
 }
