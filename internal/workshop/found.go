@@ -148,6 +148,15 @@ func volts(e twin.Estimate) string {
 	return fmt.Sprintf("%.*f ± %.*f %s", digits, zero(e.Mid)*scale, digits, pm, unit)
 }
 
+// three writes a figure to three digits, enough for a picture.
+func (l *look) three(k units.Kind, x float64, s units.System) string {
+	if x != 0 {
+		p := math.Pow(10, 2-math.Floor(math.Log10(math.Abs(x))))
+		x = math.Round(x*p) / p
+	}
+	return units.Format(k, x, s)
+}
+
 // zero turns what is nothing but rounding into nothing.
 func zero(v float64) float64 {
 	if math.Abs(v) < 5e-4 {
@@ -172,14 +181,14 @@ func (l *look) nodes() {
 			n.Value = volts(mean)
 		}
 		if high.Mid-low.Mid > 0.15 {
-			n.Sub = "lowest " + units.Format(units.Voltage, low.Mid, l.b.Units)
+			n.Sub = "lowest " + l.three(units.Voltage, low.Mid, l.b.Units)
 		}
 		if p.id == "trigger_supply" {
 			n.Mark = short
 		}
 		l.f.Wiring.Nodes = append(l.f.Wiring.Nodes, n)
 	}
-	l.f.Wiring.Title = fmt.Sprintf("%s: wiring, %s, %s", l.f.Car.Name, l.f.Option.Name, l.f.Condition.Name)
+	l.f.Wiring.Title = l.f.Condition.Name
 	l.f.Wiring.PositiveEarth = l.f.Car.Earth == car.PositiveEarth
 }
 
@@ -242,7 +251,7 @@ func (l *look) amps(part string) (string, int) {
 	if e.Mid < 0 {
 		flow = -1
 	}
-	return units.Format(units.Current, math.Abs(e.Mid), l.b.Units), flow
+	return short(units.Current, math.Abs(e.Mid), 3), flow
 }
 
 func (l *look) leg(id car.LegID, from, to string) draw.Part {
@@ -254,7 +263,7 @@ func (l *look) leg(id car.LegID, from, to string) draw.Part {
 	} else if w.Section.Origin == car.Assumed {
 		o = car.Assumed
 	}
-	p.Value = units.Format(units.Resistance, twin.LegOhms(w, l.f.Condition.BayTemp.X), l.b.Units)
+	p.Value = short(units.Resistance, twin.LegOhms(w, l.f.Condition.BayTemp.X), 2)
 	p.Origin = origin(o)
 	p.Current, p.Flow = l.amps(car.LegNames[id])
 	if l.f.Car.Earth == car.PositiveEarth {
@@ -302,7 +311,7 @@ func (l *look) wires() {
 		v := fig(&c.Ballast.Cold) + " cold"
 		if e := l.est[l.parts["ballast heat"]]; !e.Missing() {
 			hot := c.Ballast.Cold.X * (1 + c.Ballast.TempCo.X*(e.Mid-20))
-			v = units.Format(units.Resistance, hot, l.b.Units) + " at " + units.Format(units.Temperature, e.Mid, l.b.Units)
+			v = short(units.Resistance, hot, 3) + " at " + l.three(units.Temperature, e.Mid, l.b.Units)
 		}
 		l.add(draw.Part{ID: "ballast", Kind: draw.Ballast, From: "ballast_supply", To: "ballast_coil_side", Label: "ballast", Value: v, Origin: origin(c.Ballast.Cold.Origin)})
 		l.add(l.leg(car.CoilLead, "ballast_coil_side", "coil_feed"))
@@ -325,6 +334,16 @@ func (l *look) wires() {
 	l.add(clamp)
 	l.add(l.leg(car.EngineStrap, "body", "block"))
 	l.add(l.leg(car.EarthCable, "block", "battery_earth"))
+}
+
+// short writes a figure to n significant digits: the picture has no room for
+// its plus-or-minus and must not look surer than it is.
+func short(k units.Kind, x float64, n int) string {
+	if x != 0 && !math.IsInf(x, 0) && !math.IsNaN(x) {
+		step := math.Pow10(int(math.Floor(math.Log10(math.Abs(x)))) - n + 1)
+		x = math.Round(x/step) * step
+	}
+	return l.three(k, x, units.Metric)
 }
 
 // percent writes a share of a whole as short as the picture needs it.
@@ -362,7 +381,7 @@ func (l *look) loads() {
 	if len(on) > 0 {
 		p.Label = fmt.Sprintf("%d loads on", len(on))
 		p.Open = false
-		p.Value = units.Format(units.Current, total, l.b.Units) + " rated"
+		p.Value = l.three(units.Current, total, l.b.Units) + " rated"
 		p.Origin = origin(o)
 		p.Flow = l.turn(1)
 	}
