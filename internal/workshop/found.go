@@ -148,15 +148,6 @@ func volts(e twin.Estimate) string {
 	return fmt.Sprintf("%.*f ± %.*f %s", digits, zero(e.Mid)*scale, digits, pm, unit)
 }
 
-// three writes a figure to three digits, enough for a picture.
-func (l *look) three(k units.Kind, x float64, s units.System) string {
-	if x != 0 {
-		p := math.Pow(10, 2-math.Floor(math.Log10(math.Abs(x))))
-		x = math.Round(x*p) / p
-	}
-	return units.Format(k, x, s)
-}
-
 // zero turns what is nothing but rounding into nothing.
 func zero(v float64) float64 {
 	if math.Abs(v) < 5e-4 {
@@ -181,7 +172,7 @@ func (l *look) nodes() {
 			n.Value = volts(mean)
 		}
 		if high.Mid-low.Mid > 0.15 {
-			n.Sub = "lowest " + l.three(units.Voltage, low.Mid, l.b.Units)
+			n.Sub = "lowest " + units.Format(units.Voltage, low.Mid, l.b.Units)
 		}
 		if p.id == "trigger_supply" {
 			n.Mark = short
@@ -311,7 +302,7 @@ func (l *look) wires() {
 		v := fig(&c.Ballast.Cold) + " cold"
 		if e := l.est[l.parts["ballast heat"]]; !e.Missing() {
 			hot := c.Ballast.Cold.X * (1 + c.Ballast.TempCo.X*(e.Mid-20))
-			v = short(units.Resistance, hot, 3) + " at " + l.three(units.Temperature, e.Mid, l.b.Units)
+			v = short(units.Resistance, hot, 3) + " at " + units.Format(units.Temperature, e.Mid, l.b.Units)
 		}
 		l.add(draw.Part{ID: "ballast", Kind: draw.Ballast, From: "ballast_supply", To: "ballast_coil_side", Label: "ballast", Value: v, Origin: origin(c.Ballast.Cold.Origin)})
 		l.add(l.leg(car.CoilLead, "ballast_coil_side", "coil_feed"))
@@ -343,7 +334,7 @@ func short(k units.Kind, x float64, n int) string {
 		step := math.Pow10(int(math.Floor(math.Log10(math.Abs(x)))) - n + 1)
 		x = math.Round(x/step) * step
 	}
-	return l.three(k, x, units.Metric)
+	return units.Format(k, x, units.Metric)
 }
 
 // percent writes a share of a whole as short as the picture needs it.
@@ -381,7 +372,7 @@ func (l *look) loads() {
 	if len(on) > 0 {
 		p.Label = fmt.Sprintf("%d loads on", len(on))
 		p.Open = false
-		p.Value = l.three(units.Current, total, l.b.Units) + " rated"
+		p.Value = units.Format(units.Current, total, l.b.Units) + " rated"
 		p.Origin = origin(o)
 		p.Flow = l.turn(1)
 	}
