@@ -3,6 +3,8 @@ package prove
 import (
 	"fmt"
 	"math"
+	"os"
+	"path/filepath"
 	"reflect"
 	"strings"
 	"testing"
@@ -249,6 +251,32 @@ func TestNoHoldFromAGuess(t *testing.T) {
 					}
 				}
 			}
+		}
+	}
+}
+
+// The example cars are in order, and the finished job among them is proven.
+func TestExampleCars(t *testing.T) {
+	files, err := filepath.Glob("../examples/*.yaml")
+	if err != nil || len(files) < 3 {
+		t.Fatalf("%d example cars, %v", len(files), err)
+	}
+	for _, f := range files {
+		data, err := os.ReadFile(f)
+		if err != nil {
+			t.Fatal(err)
+		}
+		c, err := car.Parse(f, data)
+		if err != nil {
+			t.Error(err)
+			continue
+		}
+		s := compute(t, c, "")
+		if want := strings.Contains(f, "skellgate"); s.Proven() != want {
+			t.Errorf("%s: proven is %v: %s", f, s.Proven(), s.Verdict())
+		}
+		if len(s.Loose) > 0 {
+			t.Errorf("%s: a reading left over: %s", f, s.Loose[0].Why)
 		}
 	}
 }

@@ -264,8 +264,26 @@ func drops(c *car.Car) []row {
 	}
 	var out []row
 	for _, d := range list {
-		if d.red == "" || d.id == "ignition_lead" && c.Feed == car.FeedRelay {
-			continue
+		switch d.id {
+		case "ignition_lead":
+			if c.Feed == car.FeedRelay {
+				continue // it works the relay only
+			}
+			if !c.Ballast.Fitted {
+				d.name, d.black = "switch to coil", "coil_feed"
+			}
+		case "coil_lead":
+			if !c.Ballast.Fitted && c.Feed != car.FeedRelay {
+				continue // part of the row before
+			}
+		case "start_bypass":
+			if !c.KeySwitch.Bypass {
+				continue
+			}
+		case "feed_wire":
+			if d.red == "" {
+				continue
+			}
 		}
 		out = append(out, row{
 			id: "drop_" + d.id, name: d.name, kind: units.Voltage, group: "wiring drops", only: true,

@@ -49,7 +49,7 @@ func writePlan(w io.Writer, c *plan.Comparison, width int, sys units.System) {
 		}
 		fmt.Fprintln(w)
 	}
-	writeWrapped(w, "", legend, width)
+	writeLegend(w, width)
 	if c.Cut != nil {
 		writeCut(w, c, width, sys)
 	}

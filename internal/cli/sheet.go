@@ -16,7 +16,26 @@ var marks = map[prove.State]string{
 	prove.None: " ", prove.Holds: "✔", prove.NotProven: "○", prove.Doubtful: "?", prove.FallsShort: "✘",
 }
 
-const legend = "✔ holds   ○ not yet proven: needs a reading   ? doubtful: its ± reaches over the limit   ✘ falls short   m measured, else predicted"
+// legend explains the marks.
+var legend = []string{
+	"✔ holds", "○ not yet proven: needs a reading", "? doubtful: its ± reaches over the limit", "✘ falls short", "m measured, else predicted",
+}
+
+// writeLegend writes the legend, as many to a line as fit.
+func writeLegend(w io.Writer, width int) {
+	line := ""
+	for _, l := range legend {
+		if line != "" && utf8.RuneCountInString(line)+3+utf8.RuneCountInString(l) > width {
+			fmt.Fprintln(w, line)
+			line = ""
+		}
+		if line != "" {
+			line += "   "
+		}
+		line += l
+	}
+	fmt.Fprintln(w, line)
+}
 
 // writeSheet writes the proof sheet as a text table that fits the width.
 func writeSheet(w io.Writer, s *prove.Sheet, width int, sys units.System) {
@@ -26,7 +45,7 @@ func writeSheet(w io.Writer, s *prove.Sheet, width int, sys units.System) {
 	for _, cols := range fit(s, width) {
 		writeColumns(w, s, cols, sys)
 	}
-	writeWrapped(w, "", legend, width)
+	writeLegend(w, width)
 	writeFindings(w, s, width, sys)
 	writeLoose(w, s, width)
 }
