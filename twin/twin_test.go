@@ -313,3 +313,44 @@ func TestOptionsAreThoseOfTheFile(t *testing.T) {
 		t.Errorf("options %v, the file accepts %v", ours, car.Options)
 	}
 }
+
+// What moves the feed behind a ballast most are ballast and coil; and taking
+// the first driver's spread away narrows the prediction by about its share.
+func TestDrivers(t *testing.T) {
+	o, _ := OptionByID("feed_behind_ballast")
+	c, err := o.Apply(car.Defaults(12, car.NegativeEarth, 8))
+	if err != nil {
+		t.Fatal(err)
+	}
+	spec := Spec{Instrument: ScopeMin, Red: "trigger_supply", Black: "breaker_plate"}
+	list, err := Drivers(c, "hot_idle", spec, 1500, 1)
+	if err != nil || len(list) < 3 {
+		t.Fatalf("%d drivers, %v", len(list), err)
+	}
+	var sum float64
+	top := map[string]bool{}
+	for i, d := range list {
+		sum += d.Share
+		if i < 4 {
+			top[d.Path] = true
+		}
+	}
+	if !top["ballast.cold"] || sum < 0.7 || sum > 1.15 {
+		t.Errorf("shares add to %.2f; the first are %v", sum, top)
+	}
+	before, err := Predict(c, "hot_idle", []Spec{spec}, 1500, 1)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, r := range car.Params(c) {
+		if r.Path == list[0].Path {
+			r.P.PM, r.P.Shape = 0, units.Exact
+		}
+	}
+	after, err := Predict(c, "hot_idle", []Spec{spec}, 1500, 1)
+	if err != nil {
+		t.Fatal(err)
+	}
+	want := math.Sqrt(1 - list[0].Share)
+	near(t, "narrowing", after[0].PM()/before[0].PM(), want, 0.08)
+}

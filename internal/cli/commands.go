@@ -147,6 +147,20 @@ func (c *readCmd) Run(s *session) error {
 	fmt.Fprintf(s.Out, "%s\n", units.FormatValue(kind, units.Value{X: e.Mid, PM: e.PM(), Shape: units.Normal}, c.system()))
 	fmt.Fprintf(s.Out, "predicted, 95 %% of %d draws between %s and %s; %s, %s\n", e.Draws,
 		units.Format(kind, e.Lo, c.system()), units.Format(kind, e.Hi, c.system()), c.Condition, c.Option)
+	if c.Draws < 100 {
+		return nil
+	}
+	drivers, err := workshop.Drivers(k, c.Option, c.Condition, spec, c.Draws, c.Seed)
+	if err != nil || len(drivers) == 0 {
+		return err
+	}
+	fmt.Fprintln(s.Out, "its ± comes from, and measuring the first narrows it most:")
+	for i, d := range drivers {
+		if i == 5 {
+			break
+		}
+		fmt.Fprintf(s.Out, "  %3.0f %%  %-32s %s, %s\n", 100*d.Share, d.Path, units.FormatValue(d.Param.Kind, d.Param.Value, c.system()), d.Param.Origin)
+	}
 	return nil
 }
 

@@ -76,6 +76,15 @@ func Read(c *car.Car, option, condition string, s twin.Spec, draws int, seed uin
 	return e[0], nil
 }
 
+// Drivers ranks the figures by their share in a reading's plus-or-minus.
+func Drivers(c *car.Car, option, condition string, s twin.Spec, draws int, seed uint64) ([]twin.Driver, error) {
+	d, err := wired(c, option)
+	if err != nil {
+		return nil, err
+	}
+	return twin.Drivers(d, condition, s, draws, seed)
+}
+
 func wired(c *car.Car, option string) (*car.Car, error) {
 	if option == "" {
 		option = twin.AsFitted
