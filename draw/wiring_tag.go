@@ -227,6 +227,9 @@ func (d *wiringDrawing) partBlock(w *way, p Part) ([]Item, error) {
 			value, last = []row{joined}, nil
 		}
 	}
+	if count() > most {
+		name = nil // figures come first; the text alternative has the name
+	}
 	rows := append(append(name, value...), last...)
 	for i := range rows {
 		if !rows[i].shrink(a.w) {
@@ -281,7 +284,8 @@ func glue(s string) string {
 	for i, w := range words {
 		if i > 0 {
 			prev := words[i-1]
-			number := prev[0] >= '0' && prev[0] <= '9'
+			digits := strings.TrimLeft(prev, "-−+")
+			number := digits != "" && digits[0] >= '0' && digits[0] <= '9'
 			if prev == "±" || number && w != "±" {
 				b.WriteString("\u00a0")
 			} else {

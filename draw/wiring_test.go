@@ -105,6 +105,20 @@ func TestWiringNeverOverlaps(t *testing.T) {
 	}
 }
 
+func TestGlue(t *testing.T) {
+	for in, want := range map[string]string{
+		"1.65 ± 0.05 Ω":       "1.65 ±_0.05_Ω",
+		"0.769 Ω at -3.89 °C": "0.769_Ω at -3.89_°C",
+		"winding 85 Ω":        "winding 85_Ω",
+		" − ± ":               "− ±",
+		"":                    "",
+	} {
+		if got := strings.ReplaceAll(glue(in), "\u00a0", "_"); got != want {
+			t.Errorf("%q is glued as %q, want %q", in, got, want)
+		}
+	}
+}
+
 // find gives the group with an id.
 func find(items []Item, id string) (Group, bool) {
 	for _, it := range items {
