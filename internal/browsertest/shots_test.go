@@ -1,6 +1,7 @@
 package browsertest
 
 import (
+	"fmt"
 	"os"
 	"testing"
 )
@@ -25,7 +26,13 @@ func TestPictures(t *testing.T) {
 				p := s.visit(t, sc, theme, path)
 				name := stage + "-" + sc.name + "-" + theme
 				p.shoot(name, false)
-				p.shoot(name+"-whole", true)
+				if theme == "light" {
+					p.shoot(name+"-whole", true)
+				}
+				for i := 1; i <= 3; i++ {
+					eval[bool](p, "scrollBy(0, innerHeight - 320), true")
+					p.shoot(fmt.Sprintf("%s-%d", name, i), false)
+				}
 			}
 		}
 	}

@@ -43,6 +43,7 @@ type choice struct {
 // control is one figure of the bench.
 type control struct {
 	Name, Label string
+	Brief       string // the label in a word
 	Text        string // what stands in the field: empty as filed
 	Filed       string // the file's figure with its plus-or-minus and origin
 	Tried       bool
@@ -168,8 +169,8 @@ func viewBench(st *stage, n int, c *car.Car, b workshop.Bench, errs []*workshop.
 func controls(c *car.Car, k *car.Condition, b workshop.Bench) []control {
 	d := dials(c, k, b.Units)
 	var list []control
-	add := func(name, label string, tried *float64, filed *car.Param, off string) {
-		x := control{Name: name, Label: label, Off: off, Tried: tried != nil}
+	add := func(name, brief, label string, tried *float64, filed *car.Param, off string) {
+		x := control{Name: name, Brief: brief, Label: label, Off: off, Tried: tried != nil}
 		x.Filed = units.FormatValue(filed.Kind, filed.Value, b.Units) + ", " + filed.Origin.String()
 		at := filed.X
 		if tried != nil {
@@ -191,12 +192,12 @@ func controls(c *car.Car, k *car.Condition, b workshop.Bench) []control {
 	if !c.Ballast.Fitted {
 		noBallast = "the car has no ballast"
 	}
-	add("ballast", "Ballast, cold", b.Ballast, &c.Ballast.Cold, noBallast)
-	add("ground", "Ground path, plate to battery", b.Ground, filedGround(c), "")
-	add("speed", "Engine speed", b.Speed, &k.Speed, stopped)
-	add("charge", "Battery charge", b.Charge, &k.StateOfCharge, "")
-	add("bay", "Engine bay air", b.Bay, &k.BayTemp, "")
-	add("set_point", "Regulator set point", b.SetPoint, &c.Charging.SetPoint, noCharge)
+	add("ballast", "Ballast", "Ballast, cold", b.Ballast, &c.Ballast.Cold, noBallast)
+	add("ground", "Ground", "Ground to plate", b.Ground, filedGround(c), "")
+	add("speed", "Speed", "Engine speed", b.Speed, &k.Speed, stopped)
+	add("charge", "Charge", "Battery charge", b.Charge, &k.StateOfCharge, "")
+	add("bay", "Air", "Engine bay air", b.Bay, &k.BayTemp, "")
+	add("set_point", "Regulator", "Regulator", b.SetPoint, &c.Charging.SetPoint, noCharge)
 	return list
 }
 

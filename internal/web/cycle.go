@@ -111,15 +111,20 @@ func drawLimit(l prove.Limit) (draw.Limit, bool) {
 	return draw.Limit{Side: draw.AtMost, At: l.Hi}, true
 }
 
-// feedBars is the trigger's feed in every condition; ok is false where the
-// car, wired this way, has no trigger to feed. All choices get the same axis,
-// so that they can be read side by side.
-func feedBars(ch *plan.Choice, sys units.System) (spec draw.BarsSpec, ok bool) {
+// feedBars is the trigger's feed in every condition, or the coil current of
+// points, which need no feed. All choices get the same axis, so that they can
+// be read side by side.
+func feedBars(ch *plan.Choice, sys units.System) draw.BarsSpec {
 	scale := float64(ch.Sheet.Car.NominalV) / 12
-	spec = draw.BarsSpec{Title: "Trigger feed, lowest instant", Unit: "V", Width: 360, Lo: 4 * scale, Hi: 16 * scale}
+	spec := draw.BarsSpec{Title: "Trigger feed, lowest instant", Unit: "V", Width: 360, Lo: 4 * scale, Hi: 16 * scale}
+	row := "trigger_feed"
+	if !ch.Sheet.Car.Switch.Kind.Electronic() {
+		spec.Title, spec.Unit, spec.Lo, spec.Hi = "Points need no feed; coil current at the break", "A", 0, 8
+		row = "coil_current"
+	}
 	for i := range ch.Sheet.Rows {
 		r := &ch.Sheet.Rows[i]
-		if r.ID != "trigger_feed" {
+		if r.ID != row {
 			continue
 		}
 		for j := range r.Cells {
@@ -127,16 +132,16 @@ func feedBars(ch *plan.Choice, sys units.System) (spec draw.BarsSpec, ok bool) {
 			if !c.Shown || !c.Limit.Exists() {
 				continue
 			}
-			row := draw.BarRow{
+			bar := draw.BarRow{
 				Label: prove.Title(ch.Sheet.Columns[j].Name), Value: c.Predicted.Mid, PlusMinus: c.Predicted.PM(),
 				Text: r.Text(c.Predicted.Mid, c.Predicted.PM(), sys), Origin: draw.Predicted, Mark: marks[c.State],
 			}
-			row.Limit, _ = drawLimit(c.Limit)
+			bar.Limit, _ = drawLimit(c.Limit)
 			if c.Wanted != nil {
-				row.Wanted = draw.Range{On: true, Lo: c.Wanted.Lo, Hi: c.Wanted.Hi}
+				bar.Wanted = draw.Range{On: true, Lo: c.Wanted.Lo, Hi: c.Wanted.Hi}
 			}
-			spec.Rows = append(spec.Rows, row)
+			spec.Rows = append(spec.Rows, bar)
 		}
 	}
-	return spec, len(spec.Rows) > 0
+	return spec
 }

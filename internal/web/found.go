@@ -1,7 +1,6 @@
 package web
 
 import (
-	"fmt"
 	"sync"
 
 	"dwellwright/car"
@@ -52,7 +51,7 @@ func lookAtCar(p *page, c *car.Car, b workshop.Bench, workers int) error {
 	}
 	p.Verdict = sheetVerdict(sheet)
 	v := &foundView{
-		Heading: fmt.Sprintf("%s, %s", prove.Title(f.Condition.Name), f.Option.Name),
+		Heading: "wired: " + f.Option.Name,
 		Assumed: f.Assumed, Stated: f.Stated,
 	}
 	if turn != nil {
@@ -60,7 +59,7 @@ func lookAtCar(p *page, c *car.Car, b workshop.Bench, workers int) error {
 	} else {
 		v.Still = "The engine is stopped in this condition, so nothing switches: each voltage stands still."
 	}
-	f.Wiring.Title = v.Heading
+	f.Wiring.Title = prove.Title(f.Condition.Name)
 	scene, err := draw.Wiring(f.Wiring)
 	v.Wide = picture(scene, err, "wide")
 	f.Wiring.Tall = true

@@ -61,7 +61,7 @@ func planCar(p *page, c *car.Car, b workshop.Bench, workers int) error {
 	if err != nil {
 		return err
 	}
-	p.Verdict = planVerdict(cmp)
+	p.Verdict = planVerdict(cmp, b.Units)
 	v := &planView{}
 	for i := range cmp.Common {
 		v.Common = append(v.Common, viewFinding(&cmp.Common[i], b.Units))
@@ -76,12 +76,34 @@ func planCar(p *page, c *car.Car, b workshop.Bench, workers int) error {
 	return nil
 }
 
-func planVerdict(cmp *plan.Comparison) verdict {
-	state := prove.None
-	if w := cmp.Winner(); w != nil {
-		state = w.State()
+// planVerdict says which way is best, how it stands, and which way fails.
+func planVerdict(cmp *plan.Comparison, sys units.System) verdict {
+	w := cmp.Winner()
+	if w == nil {
+		return verdict{Head: "None of the ways can be had on this car"}
 	}
-	return speak(state, cmp.Verdict())
+	v := verdict{Mark: mark(w.State()), State: stateClass(w.State()), Head: "Best: " + w.Option.Name}
+	switch w.State() {
+	case prove.FallsShort:
+		v.Detail = "Even so it falls short: " + finding(&w.Short[0], sys) + "."
+	case prove.Doubtful:
+		v.Detail = "Doubtful: " + finding(&w.Doubt[0], sys) + "."
+	default:
+		v.Detail = "Nothing critical is expected to fall short; a reading has to prove it."
+	}
+	for i := range cmp.Choices {
+		if ch := &cmp.Choices[i]; ch != w && len(ch.Short) > 0 {
+			v.Detail += fmt.Sprintf(" %s falls short: %s.", prove.Title(ch.Option.Name), finding(&ch.Short[0], sys))
+			break
+		}
+	}
+	return v
+}
+
+// finding is a finding without where its limit comes from.
+func finding(f *plan.Finding, sys units.System) string {
+	v, pm := f.Cell.Shows()
+	return fmt.Sprintf("%s, %s, %s %s, limit %s", f.Row.Name, f.Column.Name, f.Cell.Origin(), f.Row.Text(v, pm, sys), f.Row.LimitText(f.Cell, sys))
 }
 
 func viewFinding(f *plan.Finding, sys units.System) findingView {
@@ -110,11 +132,7 @@ func viewChoice(ch *plan.Choice, i, n int, b workshop.Bench) choiceView {
 	for j := range ch.Minor {
 		v.Minor = append(v.Minor, prove.Title(ch.Minor[j].Text(b.Units)))
 	}
-	spec, ok := feedBars(ch, b.Units)
-	if !ok {
-		v.NoFeed = "Points need no feed of their own."
-		return v
-	}
+	spec := feedBars(ch, b.Units)
 	scene, err := draw.Bars(spec)
 	v.Bars = picture(scene, err, "bars-"+strings.ReplaceAll(ch.Option.ID, "_", "-"))
 	return v

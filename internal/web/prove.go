@@ -2,6 +2,7 @@ package web
 
 import (
 	"fmt"
+	"math"
 
 	"dwellwright/car"
 	"dwellwright/internal/workshop"
@@ -26,12 +27,14 @@ type columnView struct {
 
 type groupView struct {
 	Name string
+	Fine bool
 	Rows []rowView
 }
 
 type rowView struct {
 	ID, Name, How string
 	Critical      bool
+	Fine          bool   // all that has a limit is held
 	Limit         string // where all its cells hold to the same one
 	Cells         []cellView
 }
@@ -83,10 +86,12 @@ func proveCar(p *page, c *car.Car, b workshop.Bench, workers int) error {
 	for i := range s.Rows {
 		r := &s.Rows[i]
 		if len(v.Groups) == 0 || v.Groups[len(v.Groups)-1].Name != prove.Title(r.Group) {
-			v.Groups = append(v.Groups, groupView{Name: prove.Title(r.Group)})
+			v.Groups = append(v.Groups, groupView{Name: prove.Title(r.Group), Fine: true})
 		}
 		g := &v.Groups[len(v.Groups)-1]
-		g.Rows = append(g.Rows, viewRow(s, r, b))
+		row := viewRow(s, r, b)
+		g.Rows = append(g.Rows, row)
+		g.Fine = g.Fine && row.Fine
 	}
 	n := s.Count()
 	for _, st := range []prove.State{prove.FallsShort, prove.Doubtful, prove.NotProven, prove.Holds} {
@@ -105,10 +110,12 @@ func proveCar(p *page, c *car.Car, b workshop.Bench, workers int) error {
 }
 
 func viewRow(s *prove.Sheet, r *prove.Row, b workshop.Bench) rowView {
-	v := rowView{ID: r.ID, Name: prove.Title(r.Name), How: r.How, Critical: r.Critical}
+	v := rowView{ID: r.ID, Name: prove.Title(r.Name), How: r.How, Critical: r.Critical, Fine: true}
 	v.Limit = commonLimit(r, b.Units)
 	for j := range r.Cells {
 		v.Cells = append(v.Cells, viewCell(s, r, j, v.Limit, b))
+		st := r.Cells[j].State
+		v.Fine = v.Fine && (st == prove.None || st == prove.Holds)
 	}
 	return v
 }
@@ -139,7 +146,7 @@ func viewCell(s *prove.Sheet, r *prove.Row, j int, rowLimit string, b workshop.B
 	}
 	mid, pm := c.Shows()
 	v.Mark, v.State, v.Word = sign(c.State), stateClass(c.State), c.State.String()
-	v.Full = r.Text(mid, pm, b.Units)
+	v.Full = figure(r, mid, pm, b.Units)
 	v.Mid, v.PM = parted(v.Full)
 	v.Origin, v.Note, v.Draws = c.Origin(), c.Note, c.Predicted.Draws
 	if c.Limit.Exists() {
@@ -151,14 +158,25 @@ func viewCell(s *prove.Sheet, r *prove.Row, j int, rowLimit string, b workshop.B
 			v.Limit = r.LimitText(c, b.Units)
 		}
 	}
-	one := func(x float64) string { return units.Format(r.Kind, x, b.Units) }
+	one := func(x float64) string { return figure(r, x, 0, b.Units) }
 	v.Between = fmt.Sprintf("%s to %s", one(c.Predicted.Lo), one(c.Predicted.Hi))
 	if c.Wanted != nil {
 		v.Wanted = fmt.Sprintf("%s to %s (%s)", one(c.Wanted.Lo), one(c.Wanted.Hi), c.Wanted.Source)
 	}
 	if c.Reading != nil {
 		v.ReadingAt = c.Reading.Reading.Pos.String()
-		v.Expected = r.Text(c.Predicted.Mid, c.Predicted.PM(), b.Units)
+		v.Expected = figure(r, c.Predicted.Mid, c.Predicted.PM(), b.Units)
 	}
 	return v
+}
+
+// figure writes a figure of a row; what is nothing but the rounding of the
+// solution is nothing.
+func figure(r *prove.Row, mid, pm float64, sys units.System) string {
+	const least = 5e-4
+	electric := r.Kind == units.Voltage || r.Kind == units.Current || r.Kind == units.Power
+	if electric && math.Abs(mid) < least && pm < least {
+		return units.Format(r.Kind, 0, sys)
+	}
+	return r.Text(mid, pm, sys)
 }

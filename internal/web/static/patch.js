@@ -25,6 +25,7 @@ function attributes(old, fresh) {
  * @param {Element} fresh
  */
 function settings(old, fresh) {
+	if (!old.closest("#bench") && old.getAttribute("form") !== "bench") return;
 	if (old instanceof HTMLInputElement && fresh instanceof HTMLInputElement) {
 		if (old.checked !== fresh.checked) old.checked = fresh.checked;
 		if (old.type !== "checkbox" && old.type !== "radio" && old.value !== fresh.value) old.value = fresh.value;

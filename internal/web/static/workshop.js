@@ -95,6 +95,10 @@ function pick(name) {
 for (const b of picks) b.addEventListener("click", () => pick(b.dataset.pick ?? "none"));
 pick("ballast");
 
+// The condition set is in sight although the row may be wider than the screen.
+const chips = document.querySelector(".chips"), on = chips?.querySelector("input:checked")?.parentElement;
+if (chips && on) chips.scrollLeft = on.offsetLeft - 24;
+
 dress();
 watch(() => asker.send(false));
 asker.send(false); // many cars for what was first shown with few
