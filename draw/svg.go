@@ -35,7 +35,7 @@ var ErrNumber = errors.New("not a drawable number")
 // cannot be written.
 var ErrScene = errors.New("cannot be drawn")
 
-// WriteSVG writes the scene as SVG 1.1, well-formed XML in UTF-8, the same
+// WriteSVG writes the scene as SVG, well-formed XML in UTF-8, the same
 // bytes for the same scene. Nothing is written when the scene is refused.
 //
 // Colours are written twice: as an attribute, for any viewer, and as a class

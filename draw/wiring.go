@@ -20,6 +20,10 @@ const (
 // missing close up: without a ballast, a wire from AtSwitchOut to AtCoilFeed
 // runs all the way.
 //
+// Every node is a group with the ID "node-" and the node's ID, every part one
+// with "part-" and the part's; characters other than letters, digits and '-'
+// stand there as their code point, such as _5f_ for an underscore.
+//
 // An error is a *SpecError and names the node or part, and what would do.
 func Wiring(spec WiringSpec) (Scene, error) {
 	g := wideGrid()

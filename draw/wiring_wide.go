@@ -86,7 +86,7 @@ func wideGrid() grid {
 		{a: AtStarterStud, b: AtCoilFeed, kinds: []PartKind{KeySwitch}, via: []Point{{176, 72}, {905, 72}}, sym: Point{545, 72},
 			label: area{545, 57, Middle, bottom, 300}, lines: 2, tone: WireControl, width: controlW},
 
-		{a: AtStarterStud, b: AtRelayIn, kinds: []PartKind{Fuse}, via: []Point{{176, relay}}, sym: Point{352, relay},
+		{a: AtStarterStud, b: AtRelayIn, kinds: []PartKind{Fuse}, via: []Point{{176, relay}}, sym: Point{352, relay}, arrow: Point{176, 306},
 			label: area{326, relay + 11, Middle, top, 112}, tone: WireLive, width: leadW},
 		{a: AtRelayIn, b: AtRelayOut, kinds: []PartKind{Relay}, sym: Point{545, relay}, label: area{564, hang + 12, Start, top, 90}, tone: WireLive, width: leadW},
 		{a: AtRelayOut, b: AtBallastSupply, label: area{671, 290, Start, top, 96}, tone: WireLive, width: leadW},
