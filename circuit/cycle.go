@@ -2,20 +2,36 @@ package circuit
 
 import "math"
 
-// run walks one cycle from z0, gathering readings, powers and the derivative
-// of its end to its start.
+// A spot is where in the cycle a reading is least or most: which stretch, and
+// where in it.
+type spot struct {
+	leg   int
+	place place
+	into  float64 // s from the beginning of the stretch, when inside
+}
+
+type place uint8
+
+const (
+	atBegin place = iota
+	atEnd
+	inside
+)
+
+// run walks one cycle from z0, gathering readings, powers and how the
+// difference of its end from its start depends on its start.
 func (st *Steady) run() error {
 	s, w := st.s, st.w
 	s.Stats.Cycles++
-	n := w.m - 1
 	copy(w.z, st.z0)
 	for i := range st.Readings {
 		st.Readings[i] = Swing{Min: math.Inf(1), Max: math.Inf(-1)}
 	}
 	clear(st.Power)
 	clear(st.mono)
-	for i := 0; i < n; i++ {
-		st.mono[i*n+i] = 1
+	st.leg = 0
+	if st.tape != nil {
+		st.tape.rewind()
 	}
 	// The cycle begins with every switch where its last action left it.
 	for _, a := range st.cycle.Actions {
@@ -27,12 +43,15 @@ func (st *Steady) run() error {
 	t := 0.0
 	np := len(st.probes)
 	for k, a := range st.cycle.Actions {
-		if err := w.advance(t, a.At-t, st.see); err != nil {
+		if err := w.advance(t, a.At-t, st.see, st.turn); err != nil {
 			return err
 		}
 		t = a.At
 		for i := range st.probes {
 			st.Before[k*np+i] = dot(w.cur.probe[i*w.m:i*w.m+w.m], w.z)
+		}
+		if st.tape != nil {
+			st.tape.action(w)
 		}
 		s.SetClosed(a.Elem, a.Close)
 		if k+1 < len(st.cycle.Actions) && st.cycle.Actions[k+1].At == t {
@@ -42,7 +61,7 @@ func (st *Steady) run() error {
 			return err
 		}
 	}
-	if err := w.advance(t, st.cycle.Period-t, st.see); err != nil {
+	if err := w.advance(t, st.cycle.Period-t, st.see, st.turn); err != nil {
 		return err
 	}
 	for i := range st.Readings {
@@ -61,9 +80,12 @@ func (st *Steady) arrive(k int) error {
 	ne := len(s.elems)
 	g := st.guess[k*ne : k*ne+ne]
 	if st.known[k] && len(s.relays) == 0 {
-		copy(s.seg, g)
 		if s.stale {
 			s.refresh()
+		}
+		copy(s.seg, g)
+		for _, i := range s.devices { // a changed figure can leave a device fewer pieces
+			s.seg[i] = min(s.seg[i], int8(s.shape[i].n-1))
 		}
 		if err := w.enter(); err == nil && w.content(w.cur, w.z) {
 			return nil
@@ -97,28 +119,12 @@ func (st *Steady) visit(x *stretch) error {
 	}
 	for i := range st.probes {
 		row := p.probe[i*m : i*m+m]
-		r := &st.Readings[i]
-		r.Mean += dot(row, st.ints)
-		st.extreme(r, dot(row, x.z0), x.t)
-		st.extreme(r, dot(row, x.z1), x.t+x.dur)
+		st.Readings[i].Mean += dot(row, st.ints)
+		st.extreme(i, dot(row, x.z0), x.t, spot{st.leg, atBegin, 0})
+		st.extreme(i, dot(row, x.z1), x.t+x.dur, spot{st.leg, atEnd, 0})
 	}
 	if n >= 2 && st.fine {
-		w.march(p, x.dur, func(t, h float64, level int, a, b []float64) bool {
-			for i := range st.probes {
-				row := p.probe[i*m : i*m+m]
-				ra, rb := w.rate(p, row, a), w.rate(p, row, b)
-				if ra*rb < 0 {
-					// Only where twice the first rate could reach beyond.
-					r, va := &st.Readings[i], dot(row, a)
-					if v := va + 2*h*ra; v <= r.Max && v >= r.Min {
-						continue
-					}
-					te, z := w.locate(p, h, level, a, func(z []float64) bool { return w.rate(p, row, z)*ra <= 0 })
-					st.extreme(&st.Readings[i], dot(row, z), x.t+t+te)
-				}
-			}
-			return true
-		})
+		st.extremesWithin(x)
 	}
 	if n >= 2 {
 		clear(st.mom)
@@ -132,18 +138,60 @@ func (st *Steady) visit(x *stretch) error {
 		}
 		st.Power[i] += sum
 	}
+	if st.tape != nil {
+		st.tape.stretch(x)
+	}
+	st.leg++
 	if x.hit != nil && x.hit.move == 0 {
-		return st.saltation(x)
+		for i := 0; i < n; i++ {
+			st.before[i] = dot(p.f[i*m:i*m+m], x.z1)
+		}
+		copy(st.edge, x.hit.row[:n])
+		st.leapt = true
 	}
 	return nil
 }
 
-func (st *Steady) extreme(r *Swing, v, at float64) {
+// extremesWithin looks for extremes between the ends of a stretch.
+func (st *Steady) extremesWithin(x *stretch) {
+	w, p := st.w, x.p
+	m := w.m
+	for i := range st.probes {
+		st.rates[i] = dot(p.pull[i*m:i*m+m], x.z0)
+	}
+	w.march(p, x.dur, func(t, h float64, level int, a, b []float64) bool {
+		for i := range st.probes {
+			row, pull := p.probe[i*m:i*m+m], p.pull[i*m:i*m+m]
+			ra, rb := st.rates[i], dot(pull, b)
+			st.rates[i] = rb
+			if ra*rb < 0 {
+				// Only where twice the first rate could reach beyond.
+				r, va := &st.Readings[i], dot(row, a)
+				if v := va + 2*h*ra; v <= r.Max && v >= r.Min {
+					continue
+				}
+				var turn [maxStates + 1]float64
+				for c, y := range pull {
+					turn[c] = math.Copysign(1, ra) * y
+				}
+				te, z := w.crossing(p, level, h, a, turn[:m], 0)
+				st.extreme(i, dot(row, z), x.t+t+te, spot{st.leg, inside, t + te})
+			}
+		}
+		return true
+	})
+}
+
+// extreme lets a value of a reading count towards its least and most.
+func (st *Steady) extreme(i int, v, at float64, where spot) {
+	r := &st.Readings[i]
 	if v < r.Min {
 		r.Min, r.MinAt = v, at
+		st.least[i] = where
 	}
 	if v > r.Max {
 		r.Max, r.MaxAt = v, at
+		st.most[i] = where
 	}
 }
 
@@ -152,7 +200,7 @@ func (st *Steady) oneState(x *stretch) {
 	f, x0, d := x.p.f[0], x.z0[0], x.dur
 	v0 := f*x0 + x.p.f[1]
 	y := f * d
-	_, p2 := phis(y)
+	p1, p2 := phis(y)
 	st.ints[0] = x0*d + v0*d*d*p2
 	st.ints[1] = d
 	// ∫ x² dt, x = x0 + v0 t φ1(f t)
@@ -170,15 +218,15 @@ func (st *Steady) oneState(x *stretch) {
 		sq = a*a*d + 2*a*c*math.Expm1(y)/f + c*c*math.Expm1(2*y)/(2*f)
 	}
 	st.mom[0], st.mom[1], st.mom[2], st.mom[3] = sq, st.ints[0], st.ints[0], d
-	st.mono[0] *= math.Exp(y)
+	st.mono[0] += y * p1 * (1 + st.mono[0]) // φ1(y) y = eʸ - 1
 }
 
-// chain multiplies the derivative of end to start by I + E.
+// chain makes M of I + E times M, both kept as what they differ from I by.
 func (st *Steady) chain(e []float64) {
 	n, m := st.w.m-1, st.w.m
 	for i := 0; i < n; i++ {
 		for j := 0; j < n; j++ {
-			s := st.mono[i*n+j]
+			s := st.mono[i*n+j] + e[i*m+j]
 			for k := 0; k < n; k++ {
 				s += e[i*m+k] * st.mono[k*n+j]
 			}
@@ -188,51 +236,36 @@ func (st *Steady) chain(e []float64) {
 	st.mono, st.mtmp = st.mtmp, st.mono
 }
 
-// saltation accounts for a switch that moves when its control says so: a
+// moved accounts for a switch that has moved because its control said so: a
 // start a little off moves the time of the event, and with it everything
-// after. dz⁺ = (I + (f⁺ - f⁻) c / (c · f⁻)) dz⁻. (Pieces of a device join
-// without a step, so for them f⁺ = f⁻.)
-func (st *Steady) saltation(x *stretch) error {
+// after. dz⁺ = (I + (f⁺ - f⁻) c / (c · f⁻)) dz⁻ [the saltation matrix of
+// hybrid systems]. (Pieces of a device join without a step, so for them
+// f⁺ = f⁻.)
+func (st *Steady) moved() {
 	w := st.w
 	n, m := w.m-1, w.m
-	var before, after [maxStates]float64
-	for i := 0; i < n; i++ {
-		before[i] = dot(x.p.f[i*m:i*m+m], x.z1)
+	if st.tape != nil {
+		st.tape.moved(w)
 	}
-	// The phase after it: look ahead without disturbing the walk.
-	s := w.s
-	s.SetClosed(ElemID(x.hit.elem), !s.elems[x.hit.elem].closed)
-	w.z, w.zn = w.zn, w.z
-	err := w.settle()
-	w.z, w.zn = w.zn, w.z
-	if err != nil {
-		return err
+	if !st.leapt {
+		return
 	}
-	for i := 0; i < n; i++ {
-		after[i] = dot(w.cur.f[i*m:i*m+m], x.z1)
-	}
-	s.SetClosed(ElemID(x.hit.elem), !s.elems[x.hit.elem].closed)
-	copy(s.seg, x.p.seg)
-	if s.stale {
-		s.refresh()
-	}
-	if err := w.enter(); err != nil {
-		return err
-	}
-	c := x.hit.row[:n]
-	cf := dot(c, before[:n])
+	st.leapt = false
+	cf := dot(st.edge, st.before)
 	if cf == 0 {
-		return nil
+		return
+	}
+	for i := 0; i < n; i++ {
+		st.resid[i] = (dot(w.cur.f[i*m:i*m+m], w.z) - st.before[i]) / cf
 	}
 	for j := 0; j < n; j++ {
-		var cm float64
+		cm := st.edge[j]
 		for k := 0; k < n; k++ {
-			cm += c[k] * st.mono[k*n+j]
+			cm += st.edge[k] * st.mono[k*n+j]
 		}
 		for i := 0; i < n; i++ {
-			st.mtmp[i*n+j] = st.mono[i*n+j] + (after[i]-before[i])*cm/cf
+			st.mtmp[i*n+j] = st.mono[i*n+j] + st.resid[i]*cm
 		}
 	}
 	st.mono, st.mtmp = st.mtmp, st.mono
-	return nil
 }

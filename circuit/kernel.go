@@ -18,7 +18,8 @@ import "math"
 type kernel struct {
 	m            int
 	e, s, t1, t2 []float64 // m*m
-	z, w         []float64 // m
+	z            []float64 // m
+	terms        []float64 // of a Taylor series, m each
 }
 
 func newKernel(m int) *kernel {
@@ -26,7 +27,7 @@ func newKernel(m int) *kernel {
 	for _, p := range []*[]float64{&k.e, &k.s, &k.t1, &k.t2} {
 		*p = make([]float64, m*m)
 	}
-	k.z, k.w = make([]float64, m), make([]float64, m)
+	k.z, k.terms = make([]float64, m), make([]float64, (taylorTerms+3)*m)
 	return k
 }
 
@@ -39,7 +40,7 @@ const (
 // column of constants does not count, since it enters the series linearly.
 func rateNorm(f []float64, m, states int) float64 {
 	var most float64
-	for i := 0; i < m; i++ {
+	for i := 0; i < states; i++ {
 		var sum float64
 		for j := 0; j < states; j++ {
 			sum += abs(f[i*m+j])
@@ -155,30 +156,38 @@ func (k *kernel) moments(f []float64, states int, t float64, z0, x, scratch []fl
 	}
 }
 
+// taylor writes the terms (F t)^k z / k! of exp(F t) z for a short time t and
+// returns how many there are.
+func (k *kernel) taylor(f []float64, t float64, z []float64) int {
+	m := k.m
+	copy(k.terms, z)
+	for j := 1; j <= taylorTerms+2; j++ {
+		c := t / float64(j)
+		last, term := k.terms[(j-1)*m:j*m], k.terms[j*m:j*m+m]
+		any := false
+		for i := range term {
+			var s float64
+			for l, x := range f[i*m : i*m+m] {
+				s += x * last[l]
+			}
+			term[i] = s * c
+			any = any || s != 0
+		}
+		if !any {
+			return j
+		}
+	}
+	return taylorTerms + 3
+}
+
 // action writes exp(F t) z for a short time t by its series.
 func (k *kernel) action(f []float64, t float64, z, out []float64) {
 	m := k.m
-	copy(out, z)
-	term := k.w
-	copy(term, z)
-	var tmp [maxStates + 1]float64
-	for j := 1; j <= taylorTerms+2; j++ {
-		c := t / float64(j)
-		for i := 0; i < m; i++ {
-			var s float64
-			for l := 0; l < m; l++ {
-				s += f[i*m+l] * term[l]
-			}
-			tmp[i] = s * c
-		}
-		var most float64
-		for i := 0; i < m; i++ {
-			term[i] = tmp[i]
-			out[i] += tmp[i]
-			most = math.Max(most, abs(tmp[i]))
-		}
-		if most == 0 {
-			break
+	n := k.taylor(f, t, z)
+	copy(out, k.terms[(n-1)*m:n*m])
+	for j := n - 2; j >= 0; j-- {
+		for i, x := range k.terms[j*m : j*m+m] {
+			out[i] += x
 		}
 	}
 }

@@ -91,7 +91,7 @@ func (s *Solver) WriteNetlist(out io.Writer, opt NetlistOptions) error {
 	for i := range s.elems {
 		s.writeElement(w, ElemID(i), opt, controls)
 	}
-	for _, c := range s.net.couplings {
+	for _, c := range s.couplings {
 		fmt.Fprintf(w, "k%s %s %s %.12g\n", spiceName(c.name), s.net.SpiceElement(c.l1), s.net.SpiceElement(c.l2), c.k)
 	}
 	if !opt.Bare {

@@ -236,15 +236,39 @@ func (n *Network) add(e element) ElemID {
 			bad("%s %s", p, err)
 		}
 	}
-	if e.kind == KindResistor && e.p[3] > 0 && e.p[1] < 0 {
-		bad("a self-heating resistance that falls with heat can run away; a temperature coefficient of 0 or more is accepted")
+	if msg := e.checkResistance(); msg != "" {
+		bad("%s", msg)
 	}
-	if e.kind == KindVoltageSwitch && e.p[2] < e.p[3] {
-		bad("closes at %g V but opens below %g V; the closing voltage must not be the lower", e.p[2], e.p[3])
+	if msg := e.checkThresholds(); msg != "" {
+		bad("%s", msg)
 	}
 	e.hot = e.p[2]
 	n.elems = append(n.elems, e)
 	return id
+}
+
+// checkResistance says what is wrong with the figures of a resistor together,
+// "" when nothing is or it is none.
+func (e *element) checkResistance() string {
+	if e.kind != KindResistor {
+		return ""
+	}
+	if e.p[3] > 0 && e.p[1] < 0 {
+		return "a self-heating resistance that falls with heat can run away; a temperature coefficient of 0 or more is accepted"
+	}
+	if f := 1 + e.p[1]*(e.p[2]-20); e.p[0] > 0 && !(f > 0) {
+		return fmt.Sprintf("at %g °C a temperature coefficient of %g/K leaves no resistance; the two are to leave some", e.p[2], e.p[1])
+	}
+	return ""
+}
+
+// checkThresholds says what is wrong with the thresholds of a
+// voltage-controlled switch, "" when nothing is or it is none.
+func (e *element) checkThresholds() string {
+	if e.kind == KindVoltageSwitch && e.p[2] < e.p[3] {
+		return fmt.Sprintf("closes at %g V but opens below %g V; the closing voltage must not be the lower", e.p[2], e.p[3])
+	}
+	return ""
 }
 
 // checkParam says what is wrong with a figure, "" when nothing is.

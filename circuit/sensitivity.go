@@ -30,7 +30,8 @@ func (s *Solver) Read(p Probe) float64 {
 //
 // One factored matrix serves all figures. At a breakpoint of a device the
 // derivative of the piece the solution is on is given; self-heating is
-// included. out must be as long as to. Call after DC.
+// included; to Coupling, inductance and capacitance it is 0. out must be as long
+// as to. Call after DC.
 func (s *Solver) Gradient(p Probe, to []ParamRef, out []float64) error {
 	if !s.solved {
 		if err := s.DC(); err != nil {
@@ -43,6 +44,11 @@ func (s *Solver) Gradient(p Probe, to []ParamRef, out []float64) error {
 		return err
 	}
 	y := s.dc
+	for _, q := range to {
+		if err := s.checkRef(q); err != nil {
+			return err
+		}
+	}
 	c := s.adj
 	clear(c)
 	addV := func(a, b NodeID, w float64) {
@@ -109,32 +115,103 @@ func (s *Solver) didp(i int32, p Param, v float64) float64 {
 	if k < 0 {
 		return 0
 	}
-	switch e.kind {
-	case KindCurrentSource:
-		return 1
-	case KindResistor:
+	if e.kind == KindResistor && e.p[3] > 0 {
 		// R' = R20 (1 + a (T - 20)) and κ = R20 a Rth.
 		dr := [4]float64{1 + e.p[1]*(e.p[2]-20), e.p[0] * (e.p[2] - 20), e.p[0] * e.p[1], 0}[k]
-		r, kappa := e.heating()
-		if e.p[3] == 0 {
-			return -v / (r * r) * dr
-		}
 		dk := [4]float64{e.p[1] * e.p[3], e.p[0] * e.p[3], 0, e.p[0] * e.p[1]}[k]
+		r, kappa := e.heating()
 		c, g := heated(r, kappa, v)
 		q := (1 - kappa*c*c) / g // R' + 2 κ v i
 		return -(v*c*c*dk + c*dr) / q
+	}
+	dg, di0 := s.heldDerivative(i, p, false)
+	return dg*v + di0
+}
+
+// heldDerivative returns the derivative to a figure of the law i = g v + i0 of
+// an element in its present state and on its present piece, a self-heating
+// resistor at a given temperature; with warm, to that temperature.
+func (s *Solver) heldDerivative(i int32, p Param, warm bool) (dg, di0 float64) {
+	e := &s.elems[i]
+	k := slot(e.kind, p)
+	switch e.kind {
+	case KindCurrentSource:
+		return 0, 1
+	case KindResistor: // g = 1 / (R20 (1 + a (T - 20)))
+		g, t := e.conductance(), e.p[2]
+		if e.p[3] > 0 {
+			t = e.hot
+		}
+		switch {
+		case warm || p == TempC && e.p[3] == 0:
+			return -g * g * e.p[0] * e.p[1], 0
+		case p == Ohms:
+			return -g / e.p[0], 0
+		case p == TempCo:
+			return -g * g * e.p[0] * (t - 20), 0
+		}
+		return 0, 0
 	case KindSwitch, KindVoltageSwitch, KindContact:
 		switch {
 		case k == 0 && e.closed:
-			return -v / (e.p[0] * e.p[0])
+			return -1 / (e.p[0] * e.p[0]), 0
 		case k == 1 && !e.closed:
-			return v
+			return 1, 0
+		}
+		return 0, 0
+	}
+	if isDevice(e.kind) {
+		return s.pieceDerivative(i, k)
+	}
+	return 0, 0
+}
+
+// heldSlope returns di/dv of an element in its present state and on its
+// present piece, a self-heating resistor at a given temperature.
+func (s *Solver) heldSlope(i int32) float64 {
+	if isDevice(s.elems[i].kind) {
+		return s.shape[i].g[s.seg[i]]
+	}
+	return s.elems[i].conductance()
+}
+
+// edgeDerivative returns the derivative to a figure of the voltage at which a
+// guard stands: a breakpoint of a device on piece k, or a threshold.
+func (s *Solver) edgeDerivative(g *guard, k int, p Param) float64 {
+	e := &s.elems[g.elem]
+	if g.move == 0 {
+		if p == CloseAbove && !e.closed || p == OpenBelow && e.closed {
+			return 1
 		}
 		return 0
 	}
-	if isDevice(e.kind) {
-		g, c := s.pieceDerivative(i, k)
-		return g*v + c
+	if g.move < 0 {
+		k-- // the breakpoint below
+	}
+	is := func(q Param, by float64) float64 {
+		if p == q {
+			return by
+		}
+		return 0
+	}
+	switch e.kind {
+	case KindDiode:
+		return is(Knee, 1)
+	case KindDarlington:
+		if e.closed {
+			return is(Knee, 1)
+		}
+		return is(ClampVolts, 1)
+	case KindClamp, KindMOSFET:
+		if k == 0 {
+			return is(ClampBack, -1)
+		}
+		return is(ClampVolts, 1)
+	case KindLimitedSource: // the lower at volts - limit·ohms
+		if k == 0 {
+			return is(Volts, 1) + is(Ohms, -e.p[2]) + is(Amps, -e.p[1])
+		}
+		return is(Volts, 1)
 	}
 	return 0
 }

@@ -10,11 +10,12 @@ import (
 // owns its work space, so it is for one goroutine; Clone gives another. No
 // solve allocates.
 type Solver struct {
-	net     *Network // topology only; figures live in elems
-	elems   []element
-	dc      *system
-	held    *system
-	heldErr error
+	net       *Network // topology only; figures live in elems
+	elems     []element
+	couplings []coupling
+	dc        *system
+	held      *system
+	heldErr   error
 
 	devices []int32 // elements with breakpoints
 	heaters []int32 // resistors that heat themselves
@@ -29,6 +30,7 @@ type Solver struct {
 	adj     []float64
 	solved  bool
 	stale   bool // shapes of devices are to be made anew
+	unsure  bool // thresholds have been set since they were last looked at
 	version int  // counts changes of figures
 
 	// for the state equations
@@ -55,7 +57,7 @@ func (n *Network) Compile() (*Solver, error) {
 	if len(n.errs) > 0 {
 		return nil, errors.Join(n.errs...)
 	}
-	s := &Solver{net: n, elems: append([]element(nil), n.elems...), lstale: true, stale: true}
+	s := &Solver{net: n, elems: append([]element(nil), n.elems...), couplings: append([]coupling(nil), n.couplings...), lstale: true, stale: true}
 	var err error
 	if s.dc, err = newSystem(n, atDC); err != nil {
 		return nil, err
@@ -109,6 +111,7 @@ func (s *Solver) sort() {
 func (s *Solver) Clone() *Solver {
 	c := *s
 	c.elems = append([]element(nil), s.elems...)
+	c.couplings = append([]coupling(nil), s.couplings...)
 	c.dc = s.dc.clone()
 	if s.held != nil {
 		c.held = s.held.clone()
@@ -127,8 +130,15 @@ func (s *Solver) Clone() *Solver {
 // those it was built with, not those set since.
 func (s *Solver) Network() *Network { return s.net }
 
-// Get returns a figure of an element, NaN when it has none such.
+// Get returns a figure of an element, NaN when it has none such. Coupling is
+// had by either inductor of a pair that is coupled to nothing else.
 func (s *Solver) Get(e ElemID, p Param) float64 {
+	if p == Coupling {
+		if c, err := s.onlyCoupling(e); err == nil {
+			return s.couplings[c].k
+		}
+		return math.NaN()
+	}
 	if i := slot(s.elems[e].kind, p); i >= 0 {
 		return s.elems[e].p[i]
 	}
@@ -138,8 +148,19 @@ func (s *Solver) Get(e ElemID, p Param) float64 {
 // Set changes a figure of an element. A figure out of range is refused with
 // an ElementError and nothing changes. A resistor built without HeatKPerW
 // can't be given one later, because the list of what heats itself is fixed.
+// The two thresholds of a voltage-controlled switch can be set in either
+// order; whether they cross is looked at by the next solve. Coupling is had
+// by either inductor of a pair that is coupled to nothing else; see
+// SetCoupling for the rest.
 func (s *Solver) Set(e ElemID, p Param, v float64) error {
 	el := &s.elems[e]
+	if p == Coupling {
+		c, err := s.onlyCoupling(e)
+		if err != nil {
+			return err
+		}
+		return s.couple(c, v)
+	}
 	i := slot(el.kind, p)
 	if i < 0 {
 		return &ElementError{Element: el.name, What: fmt.Sprintf("a %s has no %s", el.kind, p)}
@@ -153,7 +174,15 @@ func (s *Solver) Set(e ElemID, p Param, v float64) error {
 	if el.p[i] == v {
 		return nil
 	}
+	old := el.p[i]
 	el.p[i] = v
+	if msg := el.checkResistance(); msg != "" {
+		el.p[i] = old
+		return &ElementError{Element: el.name, What: msg}
+	}
+	if p == TempC {
+		el.hot += v - old // it was as much warmer as it was
+	}
 	s.touch(el.kind, p)
 	return nil
 }
@@ -165,7 +194,9 @@ func (s *Solver) touch(k Kind, p Param) {
 		s.stale = true
 	case k == KindInductor:
 		s.lstale = true
-	case p == Volts || p == Amps || p == CloseAbove || p == OpenBelow || k == KindCapacitor:
+	case p == CloseAbove || p == OpenBelow:
+		s.unsure = true
+	case p == Volts || p == Amps || k == KindCapacitor:
 	default:
 		s.dc.dirty = true
 		if s.held != nil {
@@ -323,6 +354,9 @@ func (s *Solver) DC() error {
 	if s.stale {
 		s.refresh()
 	}
+	if err := s.checkThresholds(); err != nil {
+		return err
+	}
 	s.loadSources(s.dc)
 	for round := 0; ; round++ {
 		if err := s.newton(s.dc, s.x); err != nil {
@@ -337,6 +371,21 @@ func (s *Solver) DC() error {
 		}
 	}
 	s.solved = true
+	return nil
+}
+
+// checkThresholds makes sure, after a change, that every voltage-controlled
+// switch closes no lower than it opens.
+func (s *Solver) checkThresholds() error {
+	if !s.unsure {
+		return nil
+	}
+	for _, i := range s.relays {
+		if msg := s.elems[i].checkThresholds(); msg != "" {
+			return &ElementError{Element: s.elems[i].name, What: msg}
+		}
+	}
+	s.unsure = false
 	return nil
 }
 

@@ -26,6 +26,7 @@ type phase struct {
 	fine   float64     // shortest step of the table
 	table  [][]float64 // Φ of fine, 2 fine, 4 fine, ...
 	probe  []float64   // rows of the readings being watched
+	pull   []float64   // rows of their rates, with two states and more
 	pv, pi []float64   // rows of voltage and current of the elements whose power is watched
 }
 
@@ -43,6 +44,7 @@ type motion struct {
 	k       *kernel
 	key     []byte
 	drag    []float64
+	at      [][2]float64 // by guard
 	st      stretch
 	version int
 	probes  []Probe
@@ -61,18 +63,25 @@ func (s *Solver) newMotion(probes []Probe, powers []ElemID) (*motion, error) {
 	w := &motion{s: s, m: m, k: newKernel(m), probes: probes, powers: powers, version: s.version}
 	w.z, w.zn = make([]float64, m), make([]float64, m)
 	w.drag = make([]float64, m)
+	w.at = make([][2]float64, 2*len(s.devices)+len(s.relays))
 	w.z[m-1] = 1
 	w.held = make([]float64, s.held.n+1)
 	w.phases = make([]phase, 8)
 	for i := range w.phases {
-		w.phases[i] = phase{
-			f: make([]float64, m*m), out: make([]float64, s.held.n*m),
-			seg: make([]int8, len(s.elems)), shut: make([]bool, len(s.elems)),
-			guards: make([]guard, 0, 2*len(s.devices)+len(s.relays)),
-			probe:  make([]float64, len(probes)*m), pv: make([]float64, len(powers)*m), pi: make([]float64, len(powers)*m),
-		}
+		w.phases[i] = w.newPhase()
 	}
 	return w, nil
+}
+
+// newPhase makes the room for a phase.
+func (w *motion) newPhase() phase {
+	s, m := w.s, w.m
+	return phase{
+		f: make([]float64, m*m), out: make([]float64, s.held.n*m),
+		seg: make([]int8, len(s.elems)), shut: make([]bool, len(s.elems)),
+		guards: make([]guard, 0, 2*len(s.devices)+len(s.relays)),
+		probe:  make([]float64, len(w.probes)*m), pull: make([]float64, len(w.probes)*m), pv: make([]float64, len(w.powers)*m), pi: make([]float64, len(w.powers)*m),
+	}
 }
 
 // forget drops the remembered phases, after a figure has changed.
@@ -167,6 +176,9 @@ func (w *motion) build(p *phase) error {
 	w.guardRows(p)
 	for i, pr := range w.probes {
 		w.rowProbe(p, pr, p.probe[i*m:i*m+m])
+		if m > 2 {
+			w.rateRow(p, p.probe[i*m:i*m+m], p.pull[i*m:i*m+m])
+		}
 	}
 	for i, e := range w.powers {
 		el := &s.elems[e]
@@ -221,14 +233,14 @@ func (s *Solver) invertInductances() error {
 		where[ElemID(s.states[r])] = r
 		a[r*n+r] = s.elems[s.states[r]].p[0]
 	}
-	for _, c := range s.net.couplings {
+	for _, c := range s.couplings {
 		i, j := where[c.l1], where[c.l2]
 		mm := c.k * math.Sqrt(a[i*n+i]*a[j*n+j])
 		a[i*n+j] += mm
 		a[j*n+i] += mm
 	}
 	if !invertSPD(a, s.linv, n) {
-		return &ElementError{Element: s.net.couplings[0].name, What: "the couplings together are more than inductors can have"}
+		return &ElementError{Element: s.couplings[0].name, What: "the couplings together are more than inductors can have"}
 	}
 	s.lstale = false
 	return nil
@@ -371,6 +383,9 @@ func (w *motion) settle() error {
 	s, y := w.s, w.s.held
 	if s.stale {
 		s.refresh()
+	}
+	if err := s.checkThresholds(); err != nil {
+		return err
 	}
 	for round := 0; ; round++ {
 		s.loadSources(y)

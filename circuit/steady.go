@@ -60,21 +60,33 @@ type Steady struct {
 	probes []Probe
 	watch  []ElemID
 
-	z0    []float64 // state at the start of the cycle
-	mono  []float64 // n*n derivative of end to start
-	mtmp  []float64
-	lin   []float64
-	resid []float64
-	mom   []float64
-	mscr  []float64
-	ints  []float64
-	guess []int8 // pieces after each action, by action*len(elems)
-	known []bool
+	z0     []float64 // state at the start of the cycle
+	mono   []float64 // n*n derivative M of end to start, less I
+	mtmp   []float64
+	lin    []float64
+	resid  []float64
+	weight []float64 // by state, √L or √C
+	mom    []float64
+	mscr   []float64
+	ints   []float64
+	guess  []int8 // pieces after each action, by action*len(elems)
+	known  []bool
+	relay  []bool // voltage-controlled switches at the start of the cycle
+
+	leg         int    // stretches so far in this cycle
+	least, most []spot // by probe, where it is so
+	rates       []float64
+	before      []float64
+	edge        []float64 // rates and guard of the event that is being met
+	leapt       bool      // it moves a switch
+	tape        *tape     // records the walk, when not nil
 
 	hot, hotF, hotOld, hotFOld []float64 // temperatures and how far off they are
 	jac                        []float64 // Broyden's approximation of d(off)/d(temperature)
 	see                        func(*stretch) error
-	fine                       bool // look for extremes within stretches too
+	turn                       func()
+	fine                       bool    // look for extremes within stretches too
+	tol, heatTol               float64 // see steadyTol, heatTol
 }
 
 // NewSteady prepares the steady state of a cycle: probes are read, and the
@@ -96,7 +108,7 @@ func (s *Solver) NewSteady(c Cycle, probes []Probe, watch []ElemID) (*Steady, er
 		return nil, err
 	}
 	n, m, h := w.m-1, w.m, len(s.heaters)
-	st := &Steady{s: s, w: w, cycle: c, probes: probes, watch: watch}
+	st := &Steady{s: s, w: w, cycle: c, probes: probes, watch: watch, tol: steadyTol, heatTol: heatTol}
 	st.cycle.Actions = append([]Action(nil), c.Actions...)
 	st.Readings = make([]Swing, len(probes))
 	st.Before = make([]float64, len(probes)*len(c.Actions))
@@ -111,7 +123,12 @@ func (s *Solver) NewSteady(c Cycle, probes []Probe, watch []ElemID) (*Steady, er
 	st.hot, st.hotF = make([]float64, h), make([]float64, h)
 	st.hotOld, st.hotFOld = make([]float64, h), make([]float64, h)
 	st.jac = make([]float64, h*h)
-	st.see = st.visit
+	st.weight = make([]float64, n)
+	st.relay = make([]bool, len(s.relays))
+	st.least, st.most = make([]spot, len(probes)), make([]spot, len(probes))
+	st.rates = make([]float64, len(probes))
+	st.before, st.edge = make([]float64, n), make([]float64, n)
+	st.see, st.turn = st.visit, st.moved
 	return st, nil
 }
 
@@ -131,13 +148,16 @@ func (st *Steady) SetCycle(c Cycle) error {
 
 const (
 	maxSteady = 100
-	steadyTol = 1e-10
+	steadyTol = 1e-10 // of the largest state
+	heatTol   = 1e-7  // K
 
 	secantSteps = 15  // iterations in which temperatures are moved by secants
 	longestHeat = 150 // K, the most a temperature is moved at once
 )
 
-// Solve finds the steady state, starting from the last one found.
+// Solve finds the steady state, starting from the last one found. A network
+// that would never settle into the cycle, because nothing damps it or because
+// a small disturbance grows in it, is refused with ErrCycle.
 func (st *Steady) Solve() error {
 	s := st.s
 	for h, i := range s.heaters {
@@ -147,18 +167,26 @@ func (st *Steady) Solve() error {
 		}
 		st.hot[h] = e.hot
 	}
+	for r, i := range s.states {
+		st.weight[r] = math.Sqrt(s.elems[i].p[0])
+	}
 	s.solved = false
 	st.fine = false
+	last, stalled := math.Inf(1), 0
 	for it := 0; it < maxSteady; it++ {
 		if st.w.version != s.version || it > 0 && len(s.heaters) > 0 {
 			st.w.forget()
 			st.w.version = s.version
 			s.held.dirty = true
 		}
+		for k, i := range s.relays {
+			st.relay[k] = s.elems[i].closed
+		}
 		if err := st.run(); err != nil {
 			return err
 		}
-		// How far the cycle's end is from its start, and the heat from itself.
+		// How far the cycle's end is from its start, how far its start is
+		// from where the two would meet, and the heat from itself.
 		n := st.w.m - 1
 		off, scale := 0.0, 1e-12
 		for i := 0; i < n; i++ {
@@ -166,27 +194,48 @@ func (st *Steady) Solve() error {
 			off = math.Max(off, abs(st.resid[i]))
 			scale = math.Max(scale, math.Max(abs(st.w.z[i]), abs(st.z0[i])))
 		}
+		far, err := st.newton()
+		if err != nil {
+			return err
+		}
 		heatOff := st.heat()
-		if off <= steadyTol*scale && heatOff <= 1e-7 {
+		if math.IsNaN(far) || math.IsNaN(heatOff) {
+			return ErrNoConverg
+		}
+		if far < last/2 {
+			stalled = 0
+		} else if off <= steadyTol*scale { // rounding allows no better
+			stalled++
+		}
+		last = far
+		if (far <= st.tol*scale || stalled >= 2) && heatOff <= st.heatTol && st.relaysBack() {
 			if n < 2 || st.fine {
-				return nil
+				return st.damped()
 			}
 			st.fine = true
 			continue
 		}
-		if math.IsNaN(off) || math.IsNaN(heatOff) {
-			return ErrNoConverg
-		}
-		if off > steadyTol*scale*1e-3 {
-			if err := st.newton(); err != nil {
-				return err
+		if far > st.tol*scale*1e-3 {
+			for i := 0; i < n; i++ {
+				st.z0[i] += st.resid[i]
 			}
 		}
-		if heatOff > 1e-9 {
+		if heatOff > st.heatTol*1e-2 {
 			st.broyden(it)
 		}
 	}
 	return fmt.Errorf("%w: the cycle does not repeat itself", ErrNoConverg)
+}
+
+// relaysBack reports whether every voltage-controlled switch ends the cycle
+// as it began it.
+func (st *Steady) relaysBack() bool {
+	for k, i := range st.s.relays {
+		if st.s.elems[i].closed != st.relay[k] {
+			return false
+		}
+	}
+	return true
 }
 
 // heat works out how far each self-heating resistor's temperature is from
@@ -256,31 +305,61 @@ func (st *Steady) broyden(it int) {
 	}
 }
 
-// newton moves the state at the start of the cycle to where its end would
-// meet it: (I - M) d = end - start.
-func (st *Steady) newton() error {
+// newton turns resid into the way from the start of the cycle to the start
+// at which its end would meet it, (I - M) d = end - start, and returns the
+// largest of it. The states are weighed by the energy they carry (√L i, √C v),
+// so that amps and volts compare.
+func (st *Steady) newton() (float64, error) {
 	n := st.w.m - 1
-	if n == 1 {
-		q := 1 - st.mono[0]
-		if !(abs(q) > 1e-15) {
-			return fmt.Errorf("%w: nothing damps it, so it has no single steady state", ErrCycle)
+	for i, wi := range st.weight {
+		for j, wj := range st.weight {
+			st.lin[i*n+j] = -st.mono[i*n+j] * wi / wj
 		}
-		st.z0[0] += st.resid[0] / q
-		return nil
-	}
-	for i := 0; i < n; i++ {
-		for j := 0; j < n; j++ {
-			st.lin[i*n+j] = -st.mono[i*n+j]
-		}
-		st.lin[i*n+i]++
+		st.resid[i] *= wi
 	}
 	if !solveDense(st.lin, st.resid[:n], n) {
-		return fmt.Errorf("%w: nothing damps it, so it has no single steady state", ErrCycle)
+		return 0, errUndamped
 	}
-	for i := 0; i < n; i++ {
-		st.z0[i] += st.resid[i]
+	far := 0.0
+	for i, wi := range st.weight {
+		st.resid[i] /= wi
+		far = math.Max(far, abs(st.resid[i]))
 	}
-	return nil
+	return far, nil
+}
+
+var (
+	errUndamped = fmt.Errorf("%w: nothing damps it, so it has no single steady state", ErrCycle)
+	errUnstable = fmt.Errorf("%w: it never settles into it, a small disturbance grows from cycle to cycle", ErrCycle)
+)
+
+// undampedCycles is the power of two of cycles after which a disturbance has
+// to have died down for the cycle to count as one that is settled into.
+const undampedCycles = 36
+
+// damped makes sure that a small disturbance dies: the powers of M vanish.
+// Weighed by energy, those of a passive network never exceed 1.
+func (st *Steady) damped() error {
+	n := len(st.weight)
+	a, b := st.lin, st.mtmp
+	for i, wi := range st.weight {
+		for j, wj := range st.weight {
+			a[i*n+j] = st.mono[i*n+j] * wi / wj
+		}
+		a[i*n+i]++
+	}
+	for k := 0; ; k++ {
+		if norm := rateNorm(a, n, n); norm < 0.5 {
+			return nil
+		} else if !(norm < 1e6) {
+			return errUnstable
+		}
+		if k == undampedCycles {
+			return errUndamped
+		}
+		mul(b, a, a, n)
+		a, b = b, a
+	}
 }
 
 // solveDense solves a x = b in place by elimination with row pivoting.

@@ -105,7 +105,7 @@ func (t *Transient) Run(until float64, actions []Action, sample float64, record 
 		if a.At > until {
 			break
 		}
-		if err := w.advance(t.t, a.At-t.t, visit); err != nil {
+		if err := w.advance(t.t, a.At-t.t, visit, nil); err != nil {
 			return err
 		}
 		t.t = a.At
@@ -114,7 +114,7 @@ func (t *Transient) Run(until float64, actions []Action, sample float64, record 
 			return err
 		}
 	}
-	if err := w.advance(t.t, until-t.t, visit); err != nil {
+	if err := w.advance(t.t, until-t.t, visit, nil); err != nil {
 		return err
 	}
 	t.t = until

@@ -9,8 +9,11 @@ import (
 // falls below, the device moves to a neighbouring piece or the switch moves.
 type guard struct {
 	elem int32
-	move int8 // +1 or -1: neighbouring piece; 0: a voltage-controlled switch
+	move int8    // +1 or -1: neighbouring piece; 0: a voltage-controlled switch
+	sign float64 // +1: it must not fall below its edge; -1: not rise above
 	row  [maxStates + 1]float64
+	size [maxStates + 1]float64 // of what the row is the difference of, for its rounding
+	pull [maxStates + 1]float64 // row of its rate, with two states and more
 }
 
 // guardRows lists the guards of the phase the switches and pieces stand in.
@@ -18,12 +21,16 @@ func (w *motion) guardRows(p *phase) {
 	s, m := w.s, w.m
 	p.guards = p.guards[:0]
 	put := func(elem int32, move int8, sign, edge float64, a, b NodeID) {
-		g := guard{elem: elem, move: move}
-		w.rowVolt(p, a, b, g.row[:m])
+		g := guard{elem: elem, move: move, sign: sign}
 		for c := range g.row[:m] {
-			g.row[c] *= sign
+			va, vb := rowAt(p.out, a, m, c), rowAt(p.out, b, m, c)
+			g.row[c], g.size[c] = sign*(va-vb), abs(va)+abs(vb)
 		}
 		g.row[m-1] -= sign * edge
+		g.size[m-1] += abs(edge)
+		if m > 2 {
+			w.rateRow(p, g.row[:m], g.pull[:m])
+		}
 		p.guards = append(p.guards, g)
 	}
 	for _, i := range s.devices {
@@ -53,11 +60,13 @@ func dot(a, b []float64) float64 {
 	return s
 }
 
-// slack is how far outside a guard counts as on its edge.
+// slack is how far outside a guard counts as on its edge: no less than the
+// rounding of the voltages it compares, or two pieces of a device could each
+// hold that the other's turn has come.
 func (w *motion) slack(g *guard, z []float64) float64 {
 	var s float64
-	for c := 0; c < w.m; c++ {
-		s += abs(g.row[c] * z[c])
+	for c, u := range g.size[:w.m] {
+		s += u * abs(z[c])
 	}
 	return 1e-13 * s
 }
@@ -86,8 +95,10 @@ type stretch struct {
 // maxEvents bounds the state-dependent events between two appointed times.
 const maxEvents = 100000
 
-// advance walks from time t for dur, calling visit for each stretch.
-func (w *motion) advance(t, dur float64, visit func(*stretch) error) error {
+// advance walks from time t for dur, calling visit for each stretch and, when
+// it is not nil, moved after each event that ended one, with the network
+// already in what follows.
+func (w *motion) advance(t, dur float64, visit func(*stretch) error, moved func()) error {
 	s := w.s
 	idle := 0
 	for events := 0; dur > 0; events++ {
@@ -115,6 +126,9 @@ func (w *motion) advance(t, dur float64, visit func(*stretch) error) error {
 		}
 		if err := w.cross(hit); err != nil {
 			return err
+		}
+		if moved != nil {
+			moved()
 		}
 	}
 	return nil
@@ -200,40 +214,43 @@ func (w *motion) firstOfOne(p *phase, dur float64) (float64, *guard) {
 	return best, hit
 }
 
-// level returns Φ for a step of fine·2^j, built by squaring as needed.
+// level returns E = Φ - I for a step of fine·2^j, built by doubling as needed.
 func (p *phase) level(w *motion, j int) []float64 {
 	m := w.m
 	for len(p.table) <= j {
-		var phi []float64
+		var e []float64
 		if cap(p.table) > len(p.table) {
-			phi = p.table[:len(p.table)+1][len(p.table)]
+			e = p.table[:len(p.table)+1][len(p.table)]
 		}
-		if phi == nil {
-			phi = make([]float64, m*m)
+		if e == nil {
+			e = make([]float64, m*m)
 		}
 		if l := len(p.table); l == 0 {
 			p.fine = shortStep / math.Max(p.norm, 1e-300)
 			w.k.series(p.f, p.fine)
-			copy(phi, w.k.e)
-			for i := 0; i < m; i++ {
-				phi[i*m+i]++
-			}
+			copy(e, w.k.e)
 		} else {
-			mul(phi, p.table[l-1], p.table[l-1], m)
+			last := p.table[l-1]
+			mul(e, last, last, m)
+			for i := range e {
+				e[i] += 2 * last[i]
+			}
 		}
-		p.table = append(p.table, phi)
+		p.table = append(p.table, e)
 	}
 	return p.table[j]
 }
 
-func matvec(a, z, out []float64, m int) {
+// stride writes z + E z.
+func stride(e, z, out []float64, m int) {
 	for i := 0; i < m; i++ {
-		var s float64
-		for j := 0; j < m; j++ {
-			s += a[i*m+j] * z[j]
+		s := z[i]
+		for j, x := range e[i*m : i*m+m] {
+			s += x * z[j]
 		}
 		out[i] = s
 	}
+	out[m-1] = 1
 }
 
 // march walks through dur in steps short against any swing of the phase,
@@ -264,10 +281,10 @@ func (w *motion) march(p *phase, dur float64, look func(t, h float64, level int,
 		if t+h > dur {
 			h, lvl = dur-t, -1
 			w.k.action(p.f, h, a, b)
+			b[m-1] = 1
 		} else {
-			matvec(p.level(w, j), a, b, m)
+			stride(p.level(w, j), a, b, m)
 		}
-		b[m-1] = 1
 		if !look(t, h, lvl, a, b) || lvl < 0 {
 			return
 		}
@@ -276,7 +293,7 @@ func (w *motion) march(p *phase, dur float64, look func(t, h float64, level int,
 		longest := dur / 16
 		for _, r := range p.rings {
 			if r.decay*t < 36 { // else it has sunk below rounding
-				longest = math.Min(longest, math.Pi/(8*r.speed))
+				longest = min(longest, math.Pi/(8*r.speed))
 			}
 		}
 		if 2*h <= longest {
@@ -285,39 +302,79 @@ func (w *motion) march(p *phase, dur float64, look func(t, h float64, level int,
 	}
 }
 
-// locate finds, in a step of size h at the given level starting from a, the
-// last time at which past is still false, to the last digit.
-func (w *motion) locate(p *phase, h float64, level int, a []float64, past func([]float64) bool) (float64, []float64) {
+// crossing finds when row·z + off, not negative at a, falls below zero in a
+// step of the given level starting there, by which it is known to have done so
+// at time limit. It returns the time and the state then. The step is halved
+// until it is short; there the reading is a Taylor polynomial in time, whose
+// root is found by Newton's method.
+func (w *motion) crossing(p *phase, level int, limit float64, a, row []float64, off float64) (float64, []float64) {
 	m := w.m
 	var bufC, bufT [maxStates + 1]float64
 	cur, try := bufC[:m], bufT[:m]
 	copy(cur, a)
-	t := 0.0
+	t, span := 0.0, limit
 	for j := level - 1; j >= 0; j-- {
-		matvec(p.level(w, j), cur, try, m)
-		try[m-1] = 1
-		if !past(try) {
+		h := math.Ldexp(p.fine, j)
+		if t+h > limit {
+			continue
+		}
+		stride(p.level(w, j), cur, try, m)
+		if dot(row, try)+off >= 0 {
 			cur, try = try, cur
-			t += math.Ldexp(p.fine, j)
+			t += h
 		}
 	}
-	span := h
 	if level >= 0 {
-		span = p.fine
+		span = min(p.fine, limit-t)
 	}
-	lo, hi := 0.0, span
-	for k := 0; k < 60 && t+lo < t+hi; k++ {
-		mid := (lo + hi) / 2
-		w.k.action(p.f, mid, cur, try)
-		if past(try) {
-			hi = mid
-		} else {
-			lo = mid
+	n := w.k.taylor(p.f, span, cur)
+	var c [taylorTerms + 3]float64
+	for k := range c[:n] {
+		c[k] = dot(row, w.k.terms[k*m:k*m+m])
+	}
+	c[0] += off
+	u := fall(c[:n])
+	z := w.drag
+	copy(z, w.k.terms[(n-1)*m:n*m])
+	for k := n - 2; k >= 0; k-- {
+		for i, x := range w.k.terms[k*m : k*m+m] {
+			z[i] = z[i]*u + x
 		}
 	}
-	w.k.action(p.f, hi, cur, try)
-	copy(w.drag, try)
-	return t + hi, w.drag
+	z[m-1] = 1
+	return t + u*span, z
+}
+
+// fall returns where between 0 and 1 the polynomial c[0] + c[1] u + ... falls
+// below zero, by Newton's method kept between what is known to lie on either
+// side.
+func fall(c []float64) float64 {
+	if !(c[0] > 0) {
+		return 0
+	}
+	lo, hi := 0.0, 1.0
+	u := 0.5
+	for range 100 {
+		v, d := 0.0, 0.0
+		for k := len(c) - 1; k >= 0; k-- {
+			d = d*u + v
+			v = v*u + c[k]
+		}
+		if v < 0 {
+			hi = u
+		} else {
+			lo = u
+		}
+		next := u - v/d
+		if abs(next-u) <= 2e-16*u || hi-lo <= 2e-16*hi {
+			break
+		}
+		if !(next > lo && next < hi) {
+			next = (lo + hi) / 2
+		}
+		u = next
+	}
+	return u
 }
 
 // rate returns row · F z, how fast a row's reading changes at z.
@@ -332,30 +389,55 @@ func (w *motion) rate(p *phase, row, z []float64) float64 {
 	return sum
 }
 
+// rateRow writes the row over z of how fast a row's reading changes.
+func (w *motion) rateRow(p *phase, row, out []float64) {
+	m := w.m
+	clear(out[:m])
+	for i, r := range row[:m-1] {
+		if r != 0 {
+			for c, x := range p.f[i*m : i*m+m] {
+				out[c] += r * x
+			}
+		}
+	}
+}
+
 // firstOfMany marches and locates the first guard to fall. A guard that
 // dips and recovers within one step is caught by the sign of its rate.
 func (w *motion) firstOfMany(p *phase, dur float64) (float64, *guard) {
 	m := w.m
 	best, hit := dur, (*guard)(nil)
+	at := w.at[:len(p.guards)] // value and rate at the start of the step
+	for i := range p.guards {
+		g := &p.guards[i]
+		at[i] = [2]float64{dot(g.row[:m], w.z), dot(g.pull[:m], w.z)}
+	}
 	w.march(p, dur, func(t, h float64, level int, a, b []float64) bool {
 		for i := range p.guards {
 			g := &p.guards[i]
-			row := g.row[:m]
-			sl := w.slack(g, a)
+			row, pull := g.row[:m], g.pull[:m]
+			va, ra := at[i][0], at[i][1]
+			vb, rb := dot(row, b), dot(pull, b)
+			at[i] = [2]float64{vb, rb}
 			te := -1.0
-			switch {
-			case dot(row, a) < -sl:
+			switch dips := ra < 0 && rb > 0 && va+2*h*ra < 0; {
+			case va >= 0 && vb >= 0 && !dips:
+				continue
+			case va < -w.slack(g, a):
 				te = 0
-			case dot(row, b) < -sl:
-				te, _ = w.locate(p, h, level, a, func(z []float64) bool { return dot(row, z) < -sl })
-			case w.rate(p, row, a) < 0 && w.rate(p, row, b) > 0 && dot(row, a)+2*h*w.rate(p, row, a) < 0:
+			case vb < -w.slack(g, a):
+				te, _ = w.crossing(p, level, h, a, row, w.slack(g, a))
+			case dips:
 				// It may dip below: a step is a sixteenth of a swing at most,
 				// so it falls by less than twice its first rate says.
-				_, low := w.locate(p, h, level, a, func(z []float64) bool { return w.rate(p, row, z) > 0 })
+				var back [maxStates + 1]float64
+				for c, x := range pull {
+					back[c] = -x
+				}
+				sl := w.slack(g, a)
+				tl, low := w.crossing(p, level, h, a, back[:m], 0)
 				if dot(row, low) < -sl {
-					te, _ = w.locate(p, h, level, a, func(z []float64) bool {
-						return dot(row, z) < -sl || w.rate(p, row, z) > 0
-					})
+					te, _ = w.crossing(p, level, tl, a, row, sl)
 				}
 			}
 			if te >= 0 && (hit == nil || t+te < best) {
@@ -364,5 +446,5 @@ func (w *motion) firstOfMany(p *phase, dur float64) (float64, *guard) {
 		}
 		return hit == nil
 	})
-	return math.Min(best, dur), hit
+	return min(best, dur), hit
 }
