@@ -138,9 +138,7 @@ func (s *site) visit(t *testing.T, sc screen, theme, path string) *tab {
 	t.Cleanup(cancelTime)
 	p := &tab{t: t, ctx: ctx, address: s.address}
 	go p.listen(messages)
-	p.run(chromedp.EmulateViewport(sc.width, sc.height))
-	p.run(chromedp.Navigate(s.address + "/static/icon.svg"))
-	eval[chromedp.Void](p, fmt.Sprintf("localStorage.setItem('theme', %q)", theme))
+	p.run(chromedp.EmulateViewport(sc.width, sc.height), before(fmt.Sprintf("localStorage.setItem('theme', %q)", theme)))
 	p.goTo(path)
 	return p
 }
@@ -172,11 +170,17 @@ func (p *tab) run(actions ...chromedp.Action[chromedp.Void]) {
 	}
 }
 
-// goTo opens a path and waits for its settled figures.
+// goTo opens a path and waits until it is ready.
 func (p *tab) goTo(path string) {
 	p.t.Helper()
 	p.run(chromedp.Navigate(p.address + path))
-	p.wait("document.documentElement.dataset.answered === 'settled' || !document.body.dataset.stage")
+	p.ready()
+}
+
+// ready waits until a page just opened has its figures from many cars.
+func (p *tab) ready() {
+	p.t.Helper()
+	p.wait("document.documentElement.dataset.answered === 'settled' || document.readyState === 'complete' && !document.body.dataset.stage")
 }
 
 // eval gives the value of an expression of the page.
@@ -202,14 +206,20 @@ func (p *tab) wait(js string) {
 	}
 }
 
-// settle waits until the page rests after a move.
+// settle waits until the page rests, with many cars drawn.
 func (p *tab) settle() {
 	p.t.Helper()
 	p.wait("document.documentElement.dataset.answered === 'settled'")
 }
 
-// moving says that a move is about to be made.
+// moving says that a move is about to be made, answered waits for what comes
+// of it.
 func (p *tab) moving() { eval[chromedp.Void](p, "delete document.documentElement.dataset.answered") }
+
+func (p *tab) answered() {
+	p.t.Helper()
+	p.wait("document.documentElement.dataset.answered")
+}
 
 // shoot leaves a picture of the whole page, when pictures are asked for.
 func (p *tab) shoot(name string, whole bool) {

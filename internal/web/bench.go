@@ -2,7 +2,6 @@ package web
 
 import (
 	"fmt"
-	"html/template"
 	"math"
 	"net/url"
 	"slices"
@@ -210,6 +209,3 @@ func filedGround(c *car.Car) *car.Param {
 	}
 	return p
 }
-
-// html is text that is known to be safe.
-type html = template.HTML

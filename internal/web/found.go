@@ -60,11 +60,15 @@ func lookAtCar(p *page, c *car.Car, b workshop.Bench, workers int) error {
 		v.Still = "The engine is stopped in this condition, so nothing switches: each voltage stands still."
 	}
 	f.Wiring.Title = prove.Title(f.Condition.Name)
-	scene, err := draw.Wiring(f.Wiring)
-	v.Wide = picture(scene, err, "wide")
-	f.Wiring.Tall = true
-	scene, err = draw.Wiring(f.Wiring)
-	v.Tall = picture(scene, err, "tall")
+	if p.Layout != "tall" {
+		scene, err := draw.Wiring(f.Wiring)
+		v.Wide = picture(scene, err, "wide")
+	}
+	if p.Layout != "wide" {
+		f.Wiring.Tall = true
+		scene, err := draw.Wiring(f.Wiring)
+		v.Tall = picture(scene, err, "tall")
+	}
 	for _, x := range f.Points {
 		row := pointRow{Name: x.Name, Mean: "0 V"}
 		if x.ID != "battery_earth" {

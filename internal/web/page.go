@@ -34,6 +34,12 @@ type page struct {
 	Failed   string
 	Draws    int
 	Ms       int64
+	// Quick leaves out of a live answer what can wait until the bench rests:
+	// what stands behind the cells of the sheet.
+	Quick bool
+	// Layout is the one layout of the wiring picture that is wanted, wide or
+	// tall; "" is both.
+	Layout string
 }
 
 // stageLink leads to a stage with the same bench.
@@ -44,7 +50,7 @@ type stageLink struct {
 
 // verdict is how things stand, in a mark, a few words and a sentence.
 type verdict struct {
-	Mark         template.HTML
+	Mark         html
 	State        string // for the edge of its box
 	Head, Detail string
 }
@@ -64,6 +70,9 @@ func newPage(st *stage, n, count int, c *car.Car, b workshop.Bench, errs []*work
 	p.Bench = viewBench(st, n, c, b, errs, q)
 	return p
 }
+
+// html is text that is known to be safe.
+type html = template.HTML
 
 // facts is a car in a line.
 func facts(c *car.Car) string {
@@ -90,11 +99,31 @@ var marks = map[prove.State]draw.CellMark{
 }
 
 // mark is the sign of a state with its word for those who don't see it.
-func mark(s prove.State) template.HTML { return template.HTML(draw.MarkSVG(marks[s])) }
+func mark(s prove.State) html {
+	return useMark(s, `role="img" aria-label="`+s.String()+`"`)
+}
 
 // sign is the sign alone, for beside the word.
-func sign(s prove.State) template.HTML {
-	return template.HTML(strings.Replace(draw.MarkSVG(marks[s]), `role="img" aria-label="`+s.String()+`"`, `aria-hidden="true"`, 1))
+func sign(s prove.State) html { return useMark(s, `aria-hidden="true"`) }
+
+// useMark draws a sign by pointing at the one of signs.
+func useMark(s prove.State, says string) html {
+	if s == prove.None {
+		return ""
+	}
+	return html(`<svg class="dw dw-mark" viewBox="0 0 20 20" width="20" height="20" ` + says + `><use href="#mark-` + stateClass(s) + `"/></svg>`)
+}
+
+// signs holds the four signs, once for a page.
+func signs() html {
+	var b strings.Builder
+	b.WriteString(`<svg class="signs" aria-hidden="true">`)
+	for _, s := range []prove.State{prove.Holds, prove.NotProven, prove.Doubtful, prove.FallsShort} {
+		_, inside, _ := strings.Cut(draw.MarkSVG(marks[s]), ">")
+		b.WriteString(`<symbol id="mark-` + stateClass(s) + `" viewBox="0 0 20 20">` + strings.TrimSuffix(inside, "</svg>") + `</symbol>`)
+	}
+	b.WriteString("</svg>")
+	return html(b.String())
 }
 
 // stateClass is a state as a style class.
@@ -115,13 +144,13 @@ func speak(s prove.State, sentence string) verdict {
 
 // picture writes a scene for the page. What can't be drawn is said in its
 // place: the figures beside it still stand.
-func picture(s draw.Scene, err error, prefix string) template.HTML {
+func picture(s draw.Scene, err error, prefix string) html {
 	var b strings.Builder
 	if err == nil {
 		err = draw.WriteSVG(&b, s, draw.SVGOptions{IDPrefix: prefix})
 	}
 	if err != nil {
-		return template.HTML(`<p class="undrawn">This can't be drawn: ` + template.HTMLEscapeString(err.Error()) + `</p>`)
+		return html(`<p class="undrawn">This can't be drawn: ` + template.HTMLEscapeString(err.Error()) + `</p>`)
 	}
-	return template.HTML(b.String())
+	return html(b.String())
 }

@@ -18,6 +18,7 @@ type proveView struct {
 	Counts  []countView
 	Loose   []looseView
 	Assumed int
+	Quick   bool // leave out what stands behind the cells
 }
 
 type columnView struct {
@@ -78,7 +79,7 @@ func proveCar(p *page, c *car.Car, b workshop.Bench, workers int) error {
 	p.Verdict = sheetVerdict(s)
 	v := &proveView{
 		Caption: fmt.Sprintf("Proof sheet of %s (%s), wired: %s", s.Car.Name, facts(s.Car), s.Option.Name),
-		Assumed: len(prove.Assumed(s.Car)),
+		Assumed: len(prove.Assumed(s.Car)), Quick: p.Quick,
 	}
 	for _, col := range s.Columns {
 		v.Columns = append(v.Columns, columnView{prove.Title(col.Name), col.ID == b.Condition})

@@ -45,7 +45,7 @@ func New(names []string, stdin io.Reader) (*Server, error) {
 		return nil, err
 	}
 	inc := func(n int) int { return n + 1 }
-	s.pages, err = template.New("").Funcs(template.FuncMap{"inc": inc}).ParseFS(pageFiles, "page/*.html")
+	s.pages, err = template.New("").Funcs(template.FuncMap{"inc": inc, "signs": signs}).ParseFS(pageFiles, "page/*.html")
 	return s, err
 }
 
@@ -146,6 +146,9 @@ func (s *Server) stage(w http.ResponseWriter, r *http.Request, st *stage) {
 		}
 	}
 	p := newPage(st, n, count, c, b, errs, q, len(s.files) > 1)
+	if q.Has("live") {
+		p.Quick, p.Layout = b.Draws <= quickDraws, q.Get("layout")
+	}
 	if err := st.work(p, c, b, workers); err != nil {
 		// What a person set at the bench can have no operating point.
 		p.Failed = err.Error()
@@ -204,14 +207,16 @@ func (s *Server) live(w http.ResponseWriter, p *page) {
 }
 
 func (s *Server) json(w http.ResponseWriter, status int, v any) {
-	data, err := json.Marshal(v)
-	if err != nil {
+	var b bytes.Buffer
+	e := json.NewEncoder(&b)
+	e.SetEscapeHTML(false) // it is never read as HTML: its type says so, and nosniff holds
+	if err := e.Encode(v); err != nil {
 		panic(fmt.Sprintf("answer: %v", err))
 	}
 	w.Header().Set("Content-Type", "application/json")
 	w.Header().Set("Cache-Control", "no-store")
 	w.WriteHeader(status)
-	_, _ = w.Write(data)
+	_, _ = w.Write(b.Bytes())
 }
 
 func (s *Server) notFound(w http.ResponseWriter, what string) {

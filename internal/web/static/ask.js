@@ -18,6 +18,9 @@ const aim = 30; // ms a quick answer may be worked on
 const rest = 300; // ms without a move after which it rests
 const stale = 400; // ms after which a quick answer is given up for a newer one
 
+/** On a narrow screen the wiring is drawn tall; only what is seen is asked for. */
+export const narrow = matchMedia("(max-width: 899px)");
+
 export class Asker {
 	/**
 	 * @param {() => URLSearchParams} query reads the bench
@@ -58,6 +61,7 @@ export class Asker {
 		const moves = this.moves;
 		const q = this.query();
 		q.set("live", "1");
+		q.set("layout", narrow.matches ? "tall" : "wide");
 		q.set("draws", String(quick ? this.draws : settled));
 		try {
 			const r = await fetch(location.pathname + "?" + q, { signal: under.signal });
@@ -75,8 +79,8 @@ export class Asker {
 				this.draws = Math.min(most, Math.max(fewest, Math.round((this.draws + fit) / 2)));
 			}
 			this.show(a, moves !== this.moves, quick);
-			document.documentElement.dataset.answered = quick ? "quick" : "settled";
 			if (moves !== this.moves) this.send(true);
+			else document.documentElement.dataset.answered = quick ? "quick" : "settled";
 		} catch (e) {
 			if (this.under === under) this.under = null;
 			if (e instanceof DOMException && e.name === "AbortError") return;

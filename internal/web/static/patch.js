@@ -52,6 +52,7 @@ function alike(a, b) {
  */
 export function patch(old, fresh, held) {
 	attributes(old, fresh);
+	if (fresh.hasAttribute("data-later")) return; // what is in it comes when the bench rests
 	const news = [...fresh.childNodes];
 	let at = old.firstChild;
 	for (const n of news) {
@@ -80,18 +81,19 @@ export function patch(old, fresh, held) {
 		at = at.nextSibling;
 		gone.remove();
 	}
-	if (old !== held && !paired(old, held)) settings(old, fresh);
+	if (!atHand(old, held)) settings(old, fresh);
 }
 
 /**
- * Reports whether two elements set the same figure.
- * @param {Element} a
- * @param {Element | null} b
+ * Reports whether a control sets the figure the person is at: the field being
+ * typed in, or the slider beside it.
+ * @param {Element} control
+ * @param {Element | null} held
  */
-function paired(a, b) {
-	if (!b) return false;
+function atHand(control, held) {
+	if (!held || !control.matches("input, select") || control.matches("[type=checkbox], [type=radio]")) return false;
 	const name = (/** @type {Element} */ e) => e.getAttribute("data-moves") ?? e.getAttribute("name");
-	return a.matches("input, select") && name(a) !== null && name(a) === name(b) && !a.matches("[type=checkbox], [type=radio]");
+	return name(control) !== null && name(control) === name(held);
 }
 
 /**

@@ -2,7 +2,7 @@
 // The live page: each move at the bench is asked of the server and what
 // comes back is put in place.
 
-import { Asker } from "./ask.js";
+import { Asker, narrow } from "./ask.js";
 import { watch } from "./choose.js";
 import { place } from "./patch.js";
 import { dress, fieldOf, written } from "./slider.js";
@@ -100,5 +100,6 @@ const chips = document.querySelector(".chips"), on = chips?.querySelector("input
 if (chips && on) chips.scrollLeft = on.offsetLeft - 24;
 
 dress();
+narrow.addEventListener("change", () => asker.send(false));
 watch(() => asker.send(false));
 asker.send(false); // many cars for what was first shown with few
