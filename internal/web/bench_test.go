@@ -191,8 +191,11 @@ func TestEveryPictureIsDrawn(t *testing.T) {
 	} {
 		for _, o := range twin.Options() {
 			for i := range c.Conditions {
-				for _, more := range []string{"", "&ground=20", "&ballast=3&bay=150&charge=0.05&units=inch"} {
-					q, err := url.ParseQuery("draws=8&option=" + o.ID + "&condition=" + c.Conditions[i].ID + more)
+				for j, more := range []string{"", "&ground=20", "&ballast=3&bay=150&charge=0.05&units=inch"} {
+					if j > 0 && name != "demo" {
+						break
+					}
+					q, err := url.ParseQuery("draws=3&option=" + o.ID + "&condition=" + c.Conditions[i].ID + more)
 					if err != nil {
 						t.Fatal(err)
 					}
@@ -209,9 +212,9 @@ func TestEveryPictureIsDrawn(t *testing.T) {
 					if p.Found.Cycle != nil {
 						pictures = append(pictures, p.Found.Cycle.Feed, p.Found.Cycle.Current)
 					}
-					for j, svg := range pictures {
+					for n, svg := range pictures {
 						if !strings.HasPrefix(string(svg), "<svg") {
-							t.Errorf("%s %s %s%s: picture %d: %s", name, o.ID, c.Conditions[i].ID, more, j, svg)
+							t.Errorf("%s %s %s%s: picture %d: %s", name, o.ID, c.Conditions[i].ID, more, n, svg)
 						}
 					}
 				}

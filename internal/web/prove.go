@@ -3,6 +3,7 @@ package web
 import (
 	"fmt"
 	"math"
+	"strings"
 
 	"dwellwright/car"
 	"dwellwright/internal/workshop"
@@ -104,14 +105,14 @@ func proveCar(p *page, c *car.Car, b workshop.Bench, workers int) error {
 		if rd.Black != "" {
 			what += " to " + rd.Black
 		}
-		v.Loose = append(v.Loose, looseView{rd.Pos.String(), what + ": " + units.FormatValue(rd.Kind, rd.Value, b.Units), l.Why})
+		v.Loose = append(v.Loose, looseView{rd.Pos.String(), strings.ReplaceAll(what, "_", " ") + ": " + units.FormatValue(rd.Kind, rd.Value, b.Units), l.Why})
 	}
 	p.Prove = v
 	return nil
 }
 
 func viewRow(s *prove.Sheet, r *prove.Row, b workshop.Bench) rowView {
-	v := rowView{ID: r.ID, Name: prove.Title(r.Name), How: r.How, Critical: r.Critical, Fine: true}
+	v := rowView{ID: r.ID, Name: prove.Title(r.Name), How: strings.ReplaceAll(r.How, "_", " "), Critical: r.Critical, Fine: true}
 	v.Limit = commonLimit(r, b.Units)
 	for j := range r.Cells {
 		v.Cells = append(v.Cells, viewCell(s, r, j, v.Limit, b))

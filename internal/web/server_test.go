@@ -1,7 +1,9 @@
 package web
 
 import (
+	"context"
 	"encoding/json"
+	"errors"
 	"fmt"
 	"io"
 	"log"
@@ -14,7 +16,9 @@ import (
 	"testing"
 	"time"
 
+	"dwellwright/car"
 	"dwellwright/examples"
+	"dwellwright/internal/workshop"
 )
 
 const port = "8747"
@@ -377,5 +381,105 @@ func TestSeveralCarsHaveAnIndex(t *testing.T) {
 	}
 	if _, err := New(nil, nil); err == nil {
 		t.Error("no car at all is accepted")
+	}
+}
+
+// A reading counts as measured, in words and sign; one that decides no cell
+// is listed with the reason.
+func TestReadingsAreShownAsMeasured(t *testing.T) {
+	name := filepath.Join(t.TempDir(), "car.yaml")
+	text := string(examples.Demo) + `
+readings:
+  - {at: [breaker_plate, battery_earth], instrument: ohmmeter, value: 0.03 ohm, leads_nulled: yes}
+  - {at: [body, housing], instrument: voltmeter, condition: cruise, value: 0.02 V}
+`
+	if err := os.WriteFile(name, []byte(text), 0o600); err != nil {
+		t.Fatal(err)
+	}
+	r := get(t, handler(t, name), "/cars/1/prove?draws=50")
+	page := body(t, r)
+	if r.StatusCode != http.StatusOK {
+		t.Fatalf("status %d\n%s", r.StatusCode, page)
+	}
+	_, row, _ := strings.Cut(page, `id="row-ground_path"`)
+	row, _, _ = strings.Cut(row, "</tr>")
+	for _, want := range []string{`class="cell holds"`, `class="tag measured"`, "<span class=\"unseen\">measured</span>", "The model expects", "car.yaml:"} {
+		if !strings.Contains(row, want) {
+			t.Errorf("the ground path's cell does not hold %q", want)
+		}
+	}
+	_, loose, _ := strings.Cut(page, `id="loose-title"`)
+	if !strings.Contains(loose, "body to housing") || !strings.Contains(loose, "no row of the sheet asks for it") {
+		t.Errorf("the loose reading is not listed: %s", loose)
+	}
+}
+
+// A bench with which the circuit can't be worked out is said so on the page.
+func TestWhatCannotBeWorkedOut(t *testing.T) {
+	s, err := New([]string{"demo"}, nil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	st := stage{ID: "found", Name: "As found", work: func(*page, *car.Car, workshop.Bench, int) error {
+		return errors.New("no operating point")
+	}}
+	r := httptest.NewRequest("GET", "/cars/1/found", nil)
+	r.SetPathValue("n", "1")
+	w := httptest.NewRecorder()
+	s.stage(w, r, &st)
+	if got := w.Body.String(); w.Code != http.StatusOK || !strings.Contains(got, "Put something back as filed") || !strings.Contains(got, "no operating point") {
+		t.Errorf("status %d\n%s", w.Code, got)
+	}
+}
+
+// A request that has gone does not wait its turn.
+func TestLongCalculationsTakeTurns(t *testing.T) {
+	s, err := New([]string{"demo"}, nil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	s.heavy <- struct{}{} // one is under way
+	ctx, cancel := context.WithCancel(context.Background())
+	cancel()
+	r := httptest.NewRequest("GET", "/cars/1/found?draws=1000", nil).WithContext(ctx)
+	r.SetPathValue("n", "1")
+	w := httptest.NewRecorder()
+	s.stage(w, r, &stages[0])
+	if w.Body.Len() > 0 {
+		t.Error("it was worked out all the same")
+	}
+	r = httptest.NewRequest("GET", "/cars/1/found?draws=20", nil)
+	r.SetPathValue("n", "1")
+	w = httptest.NewRecorder()
+	s.stage(w, r, &stages[0])
+	if w.Code != http.StatusOK || w.Body.Len() == 0 {
+		t.Error("a quick one has to wait")
+	}
+}
+
+// Serve stops when it is told to.
+func TestServeStops(t *testing.T) {
+	s, err := New([]string{"demo"}, nil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	l, err := Listen("", 0)
+	if err != nil {
+		t.Fatal(err)
+	}
+	ctx, cancel := context.WithCancel(context.Background())
+	done := make(chan error)
+	go func() { done <- s.Serve(ctx, l, log.New(complain{t}, "", 0)) }()
+	r, err := http.Get(Address(l) + "static/icon.svg")
+	if err != nil {
+		t.Fatal(err)
+	}
+	r.Body.Close()
+	if r.StatusCode != http.StatusOK {
+		t.Errorf("status %d", r.StatusCode)
+	}
+	cancel()
+	if err := <-done; err != nil {
+		t.Error(err)
 	}
 }
