@@ -9,6 +9,7 @@ import (
 	"path/filepath"
 	"strings"
 	"testing"
+	"time"
 
 	"dwellwright/car"
 	"dwellwright/circuit"
@@ -53,7 +54,8 @@ func wired(t *testing.T, rng *rand.Rand, c *car.Car) (*car.Car, string) {
 	}
 }
 
-// Every node voltage and every branch current of 240 random cars, each in a
+// Every node voltage and every branch current of 250 random cars (at least 240
+// of them: now and then ngspice finds no operating point), each in a
 // random option and, in turn, every condition, against ngspice on the written
 // netlist. Wanted: within 0.1 % or 1 mV / 1 mA.
 func TestCarsAtRestAgainstNgspice(t *testing.T) {
@@ -62,29 +64,22 @@ func TestCarsAtRestAgainstNgspice(t *testing.T) {
 		name string
 		want float64
 	}
-	var deck bytes.Buffer
-	deck.WriteString("* cars\nr1 1 0 1\n.control\nset numdgt=12\n")
-	dir := t.TempDir()
-	var all [][]item
 	seen := map[string]int{}
-	for trial := 0; trial < 240; trial++ {
+	checked, judged := 0, 0
+	for trial := 0; trial < 250; trial++ {
 		c, option := wired(t, rng, randomCar(rng, uint64(trial)))
 		k := c.Conditions[trial%len(c.Conditions)].ID
 		m, err := twin.Build(c, k)
 		if err != nil {
 			t.Fatal(err)
 		}
-		closed := rng.IntN(3) > 0
-		if err := m.Hold(closed); err != nil {
+		if err := m.Hold(rng.IntN(3) > 0); err != nil {
 			t.Fatalf("trial %d (%s, %s): %v", trial, option, k, err)
 		}
-		seen[option]++
-		seen[k]++
-		seen[fmt.Sprint(c.NominalV, " V")]++
-		seen[fmt.Sprint("earth ", c.Earth)]++
 		s := m.Solver()
-		var net bytes.Buffer
-		if err := s.WriteNetlist(&net, circuit.NetlistOptions{Meters: true, Bare: true}); err != nil {
+		var deck bytes.Buffer
+		deck.WriteString("* car\n.options reltol=1e-7 abstol=1e-9 vntol=1e-8 gmin=1e-15\n")
+		if err := s.WriteNetlist(&deck, circuit.NetlistOptions{Meters: true, Bare: true}); err != nil {
 			t.Fatal(err)
 		}
 		n := s.Network()
@@ -93,47 +88,44 @@ func TestCarsAtRestAgainstNgspice(t *testing.T) {
 			items = append(items, item{"v(" + n.SpiceNode(circuit.NodeID(nd)) + ")", s.V(circuit.NodeID(nd))})
 		}
 		for e := 0; e < n.Elements(); e++ {
-			items = append(items, item{"i(vm_" + strings.SplitN(n.SpiceElement(circuit.ElemID(e)), "", 2)[1] + ")", s.Current(circuit.ElemID(e))})
+			items = append(items, item{"i(vm_" + n.SpiceElement(circuit.ElemID(e))[1:] + ")", s.Current(circuit.ElemID(e))})
 		}
-		all = append(all, items)
-		file := filepath.Join(dir, fmt.Sprintf("car%d.cir", trial))
-		body := "* car\n.options reltol=1e-7 abstol=1e-9 vntol=1e-8 gmin=1e-15\n" + net.String() + ".end\n"
-		if err := os.WriteFile(file, []byte(body), 0o600); err != nil {
-			t.Fatal(err)
-		}
-		fmt.Fprintf(&deck, "source %s\nop\necho NET %d\n", file, trial)
+		deck.WriteString(".control\nset numdgt=12\nop\n")
 		for _, it := range items {
 			fmt.Fprintf(&deck, "print %s\n", it.name)
 		}
-		deck.WriteString("destroy all\nremcirc\n")
-	}
-	deck.WriteString("quit 0\n.endc\n.end\n")
-	out := Ngspice(t, deck.String())
-	parts := strings.Split(out, "NET ")[1:]
-	if len(parts) != len(all) {
-		t.Fatalf("%d cars came back of %d", len(parts), len(all))
-	}
-	checked := 0
-	for i, part := range parts {
-		got := Results(part)
-		for _, it := range all[i] {
+		deck.WriteString("quit 0\n.endc\n.end\n")
+		got := Results(TryNgspice(t, deck.String(), 5*time.Second))
+		if len(got) == 0 {
+			t.Logf("trial %d (%s, %s): ngspice found no operating point", trial, option, k)
+			continue
+		}
+		judged++
+		seen[option]++
+		seen[k]++
+		seen[fmt.Sprint(c.NominalV, " V")]++
+		seen[fmt.Sprint("earth ", c.Earth)]++
+		for _, it := range items {
 			g, ok := got[it.name]
 			if !ok {
-				t.Errorf("car %d: ngspice printed no %s", i, it.name)
+				t.Errorf("trial %d: ngspice printed no %s", trial, it.name)
 				continue
 			}
 			checked++
 			if d := math.Abs(g - it.want); d > math.Max(1e-3*math.Abs(g), 1e-3) {
-				t.Errorf("car %d: %s = %.7g, ngspice %.7g", i, it.name, it.want, g)
+				t.Errorf("trial %d (%s, %s): %s = %.7g, ngspice %.7g", trial, option, k, it.name, it.want, g)
 			}
 		}
+	}
+	if judged < 240 {
+		t.Errorf("only %d cars were judged; at least 240 are wanted", judged)
 	}
 	for _, o := range twin.Options() {
 		if seen[o.ID] == 0 {
 			t.Errorf("no car was wired %q", o.ID)
 		}
 	}
-	t.Logf("%d voltages and currents of %d cars agree; %v", checked, len(all), seen)
+	t.Logf("%d voltages and currents of %d cars agree; %v", checked, judged, seen)
 }
 
 // The switched steady state of 48 random cars, in the running and cranking
