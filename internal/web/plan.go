@@ -15,6 +15,7 @@ import (
 // planView is the stage Plan.
 type planView struct {
 	Common  []findingView
+	Columns []string // conditions of the choices' Feeds
 	Choices []choiceView
 	Cut     *cutView
 }
@@ -27,12 +28,21 @@ type choiceView struct {
 	State, Word     string
 	Unfit           string
 	Bars            html
-	NoFeed          string // why there are no bars
+	Feeds           []feedView // the trigger's feed by condition; nil for points
+	NoFeed          string     // why there are no bars
 	Short, Doubt    []findingView
 	Closest         string
 	Minor           []string
 	See             string // address of the car as found, wired this way
 	Sheet           string // address of its proof sheet
+}
+
+// feedView is the trigger's feed in one condition.
+type feedView struct {
+	Mark    html
+	Word    string
+	Mid, PM string
+	Bench   bool // in the condition set at the bench
 }
 
 // findingView is a cell that does not stand.
@@ -68,6 +78,9 @@ func planCar(p *page, c *car.Car, b workshop.Bench, workers int) error {
 	}
 	for i := range cmp.Choices {
 		v.Choices = append(v.Choices, viewChoice(&cmp.Choices[i], i, p.N, b))
+		if columns, feeds := viewFeeds(&cmp.Choices[i], b); len(feeds) > 0 {
+			v.Columns, v.Choices[i].Feeds = columns, feeds
+		}
 	}
 	if cmp.Cut != nil {
 		v.Cut = viewCut(cmp, b.Units)
@@ -136,6 +149,30 @@ func viewChoice(ch *plan.Choice, i, n int, b workshop.Bench) choiceView {
 	scene, err := draw.Bars(spec)
 	v.Bars = picture(scene, err, "bars-"+strings.ReplaceAll(ch.Option.ID, "_", "-"))
 	return v
+}
+
+// viewFeeds lists the conditions in which a trigger has to be fed, and how
+// the choice feeds it there.
+func viewFeeds(ch *plan.Choice, b workshop.Bench) (columns []string, feeds []feedView) {
+	if ch.Sheet == nil {
+		return nil, nil
+	}
+	for i := range ch.Sheet.Rows {
+		r := &ch.Sheet.Rows[i]
+		if r.ID != "trigger_feed" {
+			continue
+		}
+		for j, col := range ch.Sheet.Columns {
+			c := &r.Cells[j]
+			if !c.Shown || !c.Limit.Exists() {
+				continue
+			}
+			columns = append(columns, prove.Title(col.Name))
+			mid, pm := parted(r.Text(c.Predicted.Mid, c.Predicted.PM(), b.Units))
+			feeds = append(feeds, feedView{sign(c.State), c.State.String(), mid, pm, col.ID == b.Condition})
+		}
+	}
+	return columns, feeds
 }
 
 func viewCut(cmp *plan.Comparison, sys units.System) *cutView {
