@@ -148,6 +148,7 @@ func (st *Steady) SetCycle(c Cycle) error {
 
 const (
 	maxSteady = 100
+	least     = 1e-3  // A or V: a state smaller than this is as good as none
 	steadyTol = 1e-10 // of the largest state
 	heatTol   = 1e-7  // K
 
@@ -188,7 +189,7 @@ func (st *Steady) Solve() error {
 		// How far the cycle's end is from its start, how far its start is
 		// from where the two would meet, and the heat from itself.
 		n := st.w.m - 1
-		off, scale := 0.0, 1e-12
+		off, scale := 0.0, least
 		for i := 0; i < n; i++ {
 			st.resid[i] = st.w.z[i] - st.z0[i]
 			off = math.Max(off, abs(st.resid[i]))
