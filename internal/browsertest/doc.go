@@ -7,7 +7,7 @@
 // loudly, unless CI is set: then they fail. With DWELLWRIGHT_SHOTS set to a
 // folder, pictures of every stage are left there.
 //
-// testdata/axe.min.js is axe-core 4.14.1 as its registry serves it, under the
-// licences beside it; axe.sha256 is its checksum, which a test holds it to.
-// What it checks are the success criteria of WCAG 2.2.
+// testdata/axe.min.js.gz is axe-core 4.14.1 as its registry serves it, packed,
+// under the licences beside it; axe.sha256 is the checksum of what is packed,
+// which a test holds it to. What it checks are the success criteria of WCAG 2.2.
 package browsertest
