@@ -29,7 +29,7 @@ func (st *Steady) run() error {
 	}
 	clear(st.Power)
 	clear(st.mono)
-	st.leg = 0
+	st.leg, st.reach = 0, 0
 	if st.tape != nil {
 		st.tape.rewind()
 	}
@@ -138,6 +138,9 @@ func (st *Steady) visit(x *stretch) error {
 		}
 		st.Power[i] += sum
 	}
+	for _, z := range x.z1[:n] {
+		st.reach = max(st.reach, abs(z))
+	}
 	if st.tape != nil {
 		st.tape.stretch(x)
 	}
@@ -182,16 +185,24 @@ func (st *Steady) extremesWithin(x *stretch) {
 	})
 }
 
-// extreme lets a value of a reading count towards its least and most.
+// extreme lets a value of a reading count towards its least and most. Of
+// places that differ by no more than rounding the first counts.
 func (st *Steady) extreme(i int, v, at float64, where spot) {
 	r := &st.Readings[i]
+	same := 1e-11 * (r.Max - r.Min) // -Inf at first
 	if v < r.Min {
-		r.Min, r.MinAt = v, at
-		st.least[i] = where
+		if v < r.Min-same {
+			r.MinAt = at
+			st.least[i] = where
+		}
+		r.Min = v
 	}
 	if v > r.Max {
-		r.Max, r.MaxAt = v, at
-		st.most[i] = where
+		if v > r.Max+same {
+			r.MaxAt = at
+			st.most[i] = where
+		}
+		r.Max = v
 	}
 }
 

@@ -36,8 +36,7 @@ type Solver struct {
 	// for the state equations
 	states   []int32 // elements with a state: inductors, then capacitors
 	inductor int     // how many of them are inductors
-	linv     []float64
-	lstale   bool
+	place    []int32 // by element, its number among the states, -1 for none
 
 	Stats Stats
 }
@@ -57,7 +56,7 @@ func (n *Network) Compile() (*Solver, error) {
 	if len(n.errs) > 0 {
 		return nil, errors.Join(n.errs...)
 	}
-	s := &Solver{net: n, elems: append([]element(nil), n.elems...), couplings: append([]coupling(nil), n.couplings...), lstale: true, stale: true}
+	s := &Solver{net: n, elems: append([]element(nil), n.elems...), couplings: append([]coupling(nil), n.couplings...), stale: true}
 	var err error
 	if s.dc, err = newSystem(n, atDC); err != nil {
 		return nil, err
@@ -69,7 +68,6 @@ func (n *Network) Compile() (*Solver, error) {
 	s.x = make([]float64, s.dc.n+1)
 	s.xn = make([]float64, s.dc.n+1)
 	s.adj = make([]float64, s.dc.n+1)
-	s.linv = make([]float64, s.inductor*s.inductor)
 	return s, nil
 }
 
@@ -104,6 +102,13 @@ func (s *Solver) sort() {
 			s.states = append(s.states, int32(i))
 		}
 	}
+	s.place = make([]int32, len(s.elems))
+	for i := range s.place {
+		s.place[i] = -1
+	}
+	for r, i := range s.states {
+		s.place[i] = int32(r)
+	}
 }
 
 // Clone returns a solver of the same network with the same figures and its
@@ -121,7 +126,6 @@ func (s *Solver) Clone() *Solver {
 	c.x = append([]float64(nil), s.x...)
 	c.xn = make([]float64, len(s.xn))
 	c.adj = make([]float64, len(s.adj))
-	c.linv = append([]float64(nil), s.linv...)
 	c.stale = true
 	return &c
 }
@@ -192,11 +196,9 @@ func (s *Solver) touch(k Kind, p Param) {
 	switch {
 	case isDevice(k):
 		s.stale = true
-	case k == KindInductor:
-		s.lstale = true
 	case p == CloseAbove || p == OpenBelow:
 		s.unsure = true
-	case p == Volts || p == Amps || k == KindCapacitor:
+	case p == Volts || p == Amps || k == KindInductor || k == KindCapacitor:
 	default:
 		s.dc.dirty = true
 		if s.held != nil {

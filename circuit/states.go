@@ -12,8 +12,8 @@ import (
 const maxStates = 16
 
 // phase is the network with every switch and piece fixed: linear, with state
-// equations z' = F z over z = (inductor currents, capacitor voltages, 1), and
-// every unknown of the held system a row of out.
+// equations z' = F z over z = (weighed inductor currents, weighed capacitor
+// voltages, 1), see weights, and every unknown of the held system a row of out.
 type phase struct {
 	f      []float64 // m*m, last row zero
 	out    []float64 // unknowns * m
@@ -47,6 +47,7 @@ type motion struct {
 	at      [][2]float64 // by guard
 	st      stretch
 	version int
+	weights weights
 	probes  []Probe
 	powers  []ElemID
 }
@@ -60,7 +61,7 @@ func (s *Solver) newMotion(probes []Probe, powers []ElemID) (*motion, error) {
 		return nil, fmt.Errorf("%w: %d inductors and capacitors; at most %d are accepted", ErrCycle, len(s.states), maxStates)
 	}
 	m := len(s.states) + 1
-	w := &motion{s: s, m: m, k: newKernel(m), probes: probes, powers: powers, version: s.version}
+	w := &motion{s: s, m: m, k: newKernel(m), probes: probes, powers: powers, weights: newWeights(s)}
 	w.z, w.zn = make([]float64, m), make([]float64, m)
 	w.drag = make([]float64, m)
 	w.at = make([][2]float64, 2*len(s.devices)+len(s.relays))
@@ -90,6 +91,7 @@ func (w *motion) forget() {
 		w.phases[i].used = false
 	}
 	w.cur = nil
+	w.s.held.dirty = true
 }
 
 // same reports whether the switches and pieces stand as in phase p.
@@ -129,12 +131,7 @@ func (w *motion) enter() error {
 // state, which gives every voltage and current as a row over z, and from
 // those of the states' own elements the rates.
 func (w *motion) build(p *phase) error {
-	s, y, m := w.s, w.s.held, w.m
-	if s.lstale {
-		if err := s.invertInductances(); err != nil {
-			return err
-		}
-	}
+	s, y, m, nl := w.s, w.s.held, w.m, w.s.inductor
 	p.used = false
 	s.begin(y)
 	for _, i := range s.devices {
@@ -155,10 +152,12 @@ func (w *motion) build(p *phase) error {
 			for _, i := range s.devices {
 				y.addI(y.rhs, int(i), s.shape[i].i0[s.seg[i]])
 			}
-		case c < s.inductor:
-			y.addI(y.rhs, int(s.states[c]), 1)
+		case c < nl:
+			for q, i := range s.states[:c+1] {
+				y.addI(y.rhs, int(i), w.weights.w[c*nl+q])
+			}
 		default:
-			y.rhs[y.branch[s.states[c]]] = 1
+			y.rhs[y.branch[s.states[c]]] = 1 / w.weights.root[c-nl]
 		}
 		y.elim.solve(y.val, y.rhs, w.held)
 		for u := 0; u < y.n; u++ {
@@ -195,14 +194,14 @@ func (w *motion) rates(out, f []float64) {
 	s, m := w.s, w.m
 	nl := s.inductor
 	for r := 0; r < nl; r++ {
-		for q := 0; q < nl; q++ {
-			li := s.linv[r*nl+q]
-			if li == 0 {
+		for q, i := range s.states[:r+1] {
+			by := w.weights.w[r*nl+q]
+			if by == 0 {
 				continue
 			}
-			e := &s.elems[s.states[q]]
+			e := &s.elems[i]
 			for c := 0; c < m; c++ {
-				f[r*m+c] += li * (rowAt(out, e.a, m, c) - rowAt(out, e.b, m, c))
+				f[r*m+c] += by * (rowAt(out, e.a, m, c) - rowAt(out, e.b, m, c))
 			}
 		}
 	}
@@ -210,7 +209,7 @@ func (w *motion) rates(out, f []float64) {
 		i := s.states[r]
 		br := int(s.held.branch[i])
 		for c := 0; c < m; c++ {
-			f[r*m+c] = out[br*m+c] / s.elems[i].p[0]
+			f[r*m+c] = out[br*m+c] / w.weights.root[r-nl]
 		}
 	}
 }
@@ -220,75 +219,6 @@ func rowAt(out []float64, n NodeID, m, c int) float64 {
 		return 0
 	}
 	return out[int(n-1)*m+c]
-}
-
-// invertInductances inverts the inductance matrix (Cholesky; it must be
-// positive definite, which coupling below 1 of every pair does not ensure
-// for three and more).
-func (s *Solver) invertInductances() error {
-	n := s.inductor
-	a := make([]float64, n*n)
-	where := map[ElemID]int{}
-	for r := 0; r < n; r++ {
-		where[ElemID(s.states[r])] = r
-		a[r*n+r] = s.elems[s.states[r]].p[0]
-	}
-	for _, c := range s.couplings {
-		i, j := where[c.l1], where[c.l2]
-		mm := c.k * math.Sqrt(a[i*n+i]*a[j*n+j])
-		a[i*n+j] += mm
-		a[j*n+i] += mm
-	}
-	if !invertSPD(a, s.linv, n) {
-		return &ElementError{Element: s.couplings[0].name, What: "the couplings together are more than inductors can have"}
-	}
-	s.lstale = false
-	return nil
-}
-
-// invertSPD writes the inverse of the symmetric positive definite a.
-func invertSPD(a, inv []float64, n int) bool {
-	l := make([]float64, n*n)
-	for i := 0; i < n; i++ {
-		for j := 0; j <= i; j++ {
-			sum := a[i*n+j]
-			for k := 0; k < j; k++ {
-				sum -= l[i*n+k] * l[j*n+k]
-			}
-			if i == j {
-				if !(sum > 0) {
-					return false
-				}
-				l[i*n+i] = math.Sqrt(sum)
-			} else {
-				l[i*n+j] = sum / l[j*n+j]
-			}
-		}
-	}
-	col := make([]float64, n)
-	for c := 0; c < n; c++ {
-		for i := 0; i < n; i++ {
-			sum := 0.0
-			if i == c {
-				sum = 1
-			}
-			for k := 0; k < i; k++ {
-				sum -= l[i*n+k] * col[k]
-			}
-			col[i] = sum / l[i*n+i]
-		}
-		for i := n - 1; i >= 0; i-- {
-			sum := col[i]
-			for k := i + 1; k < n; k++ {
-				sum -= l[k*n+i] * col[k]
-			}
-			col[i] = sum / l[i*n+i]
-		}
-		for i := 0; i < n; i++ {
-			inv[i*n+c] = col[i]
-		}
-	}
-	return true
 }
 
 // ring is a mode that swings: its angular speed in rad/s and how fast it
@@ -350,10 +280,9 @@ func (w *motion) rowProbe(p *phase, pr Probe, row []float64) {
 	switch e.kind {
 	case KindInductor:
 		clear(row)
-		for r := 0; r < s.inductor; r++ {
-			if s.states[r] == int32(pr.Elem) {
-				row[r] = 1
-			}
+		nl, q := s.inductor, int(s.place[pr.Elem])
+		for c := q; c < nl; c++ {
+			row[c] = w.weights.w[c*nl+q]
 		}
 		return
 	case KindCurrentSource:
@@ -389,11 +318,11 @@ func (w *motion) settle() error {
 	}
 	for round := 0; ; round++ {
 		s.loadSources(y)
-		for r, i := range s.states {
-			if r < s.inductor {
-				y.addI(y.baseR, int(i), w.z[r])
+		for r, x := range w.weights.plain(w.z) {
+			if i := s.states[r]; r < s.inductor {
+				y.addI(y.baseR, int(i), x)
 			} else {
-				y.baseR[y.branch[i]] += w.z[r]
+				y.baseR[y.branch[i]] += x
 			}
 		}
 		if err := s.newton(y, w.held); err != nil {

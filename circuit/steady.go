@@ -60,21 +60,21 @@ type Steady struct {
 	probes []Probe
 	watch  []ElemID
 
-	z0     []float64 // state at the start of the cycle
-	mono   []float64 // n*n derivative M of end to start, less I
-	mtmp   []float64
-	lin    []float64
-	resid  []float64
-	weight []float64 // by state, √L or √C
-	mom    []float64
-	mscr   []float64
-	ints   []float64
-	guess  []int8 // pieces after each action, by action*len(elems)
-	known  []bool
-	relay  []bool // voltage-controlled switches at the start of the cycle
+	z0    []float64 // state at the start of the cycle
+	mono  []float64 // n*n derivative M of end to start, less I
+	mtmp  []float64
+	lin   []float64
+	resid []float64
+	mom   []float64
+	mscr  []float64
+	ints  []float64
+	guess []int8 // pieces after each action, by action*len(elems)
+	known []bool
+	relay []bool // voltage-controlled switches at the start of the cycle
 
-	leg         int    // stretches so far in this cycle
-	least, most []spot // by probe, where it is so
+	leg         int     // stretches so far in this cycle
+	reach       float64 // the largest of any state at the end of any of them
+	least, most []spot  // by probe, where it is so
 	rates       []float64
 	before      []float64
 	edge        []float64 // rates and guard of the event that is being met
@@ -85,6 +85,7 @@ type Steady struct {
 	jac                        []float64 // Broyden's approximation of d(off)/d(temperature)
 	see                        func(*stretch) error
 	turn                       func()
+	learnt                     bool    // jac is of use
 	fine                       bool    // look for extremes within stretches too
 	tol, heatTol               float64 // see steadyTol, heatTol
 }
@@ -123,7 +124,6 @@ func (s *Solver) NewSteady(c Cycle, probes []Probe, watch []ElemID) (*Steady, er
 	st.hot, st.hotF = make([]float64, h), make([]float64, h)
 	st.hotOld, st.hotFOld = make([]float64, h), make([]float64, h)
 	st.jac = make([]float64, h*h)
-	st.weight = make([]float64, n)
 	st.relay = make([]bool, len(s.relays))
 	st.least, st.most = make([]spot, len(probes)), make([]spot, len(probes))
 	st.rates = make([]float64, len(probes))
@@ -147,11 +147,12 @@ func (st *Steady) SetCycle(c Cycle) error {
 }
 
 const (
-	maxSteady = 100
-	least     = 1e-3  // A or V: a state smaller than this is as good as none
-	steadyTol = 1e-10 // of the largest state
+	maxSteady = 160
+	steadyTol = 1e-11 // of the largest state
 	heatTol   = 1e-7  // K
 
+	newtonSteps = 15  // iterations after which, where relays lead Newton's method in circles, cycles are run on
+	runOn       = 40  // cycles
 	secantSteps = 15  // iterations in which temperatures are moved by secants
 	longestHeat = 150 // K, the most a temperature is moved at once
 )
@@ -168,17 +169,17 @@ func (st *Steady) Solve() error {
 		}
 		st.hot[h] = e.hot
 	}
-	for r, i := range s.states {
-		st.weight[r] = math.Sqrt(s.elems[i].p[0])
-	}
 	s.solved = false
 	st.fine = false
 	last, stalled := math.Inf(1), 0
+	running, nudged := 0, false
 	for it := 0; it < maxSteady; it++ {
-		if st.w.version != s.version || it > 0 && len(s.heaters) > 0 {
+		if it == 0 {
+			if err := st.w.renew(st.z0); err != nil {
+				return err
+			}
+		} else if len(s.heaters) > 0 {
 			st.w.forget()
-			st.w.version = s.version
-			s.held.dirty = true
 		}
 		for k, i := range s.relays {
 			st.relay[k] = s.elems[i].closed
@@ -189,11 +190,11 @@ func (st *Steady) Solve() error {
 		// How far the cycle's end is from its start, how far its start is
 		// from where the two would meet, and the heat from itself.
 		n := st.w.m - 1
-		off, scale := 0.0, least
+		off, scale := 0.0, math.Max(st.reach, 1e-30)
 		for i := 0; i < n; i++ {
 			st.resid[i] = st.w.z[i] - st.z0[i]
 			off = math.Max(off, abs(st.resid[i]))
-			scale = math.Max(scale, math.Max(abs(st.w.z[i]), abs(st.z0[i])))
+			scale = math.Max(scale, abs(st.z0[i]))
 		}
 		far, err := st.newton()
 		if err != nil {
@@ -210,13 +211,28 @@ func (st *Steady) Solve() error {
 		}
 		last = far
 		if (far <= st.tol*scale || stalled >= 2) && heatOff <= st.heatTol && st.relaysBack() {
-			if n < 2 || st.fine {
-				return st.damped()
+			if n >= 2 && !st.fine {
+				st.fine = true
+				continue
 			}
-			st.fine = true
+			if err = st.damped(); err != errUnstable || nudged {
+				return err
+			}
+			// Off the motion that won't last, to one that does.
+			nudged, st.fine, running = true, false, runOn
+			for i := 0; i < n; i++ {
+				st.z0[i] *= 1.001
+			}
 			continue
 		}
-		if far > st.tol*scale*1e-3 {
+		switch {
+		case it == newtonSteps && far > st.tol*scale:
+			running = runOn
+			fallthrough
+		case running > 0:
+			running--
+			copy(st.z0, st.w.z)
+		case far > st.tol*scale*1e-3:
 			for i := 0; i < n; i++ {
 				st.z0[i] += st.resid[i]
 			}
@@ -252,20 +268,21 @@ func (st *Steady) heat() float64 {
 }
 
 // broyden moves the temperatures by the secant approximation of their
-// dependence on each other.
+// dependence on each other, learnt in this Solve and those before. When it
+// does not get there soon it is learnt afresh.
 func (st *Steady) broyden(it int) {
 	n := len(st.hot)
 	if n == 0 {
 		return
 	}
-	if it == 0 {
-		for i := range st.jac {
-			st.jac[i] = 0
-		}
+	switch {
+	case it == 0 && !st.learnt || it == secantSteps/2 || it == secantSteps:
+		clear(st.jac)
 		for i := 0; i < n; i++ {
 			st.jac[i*n+i] = 1 // inverse of -d(off)/dT: near 1 where heating is mild
 		}
-	} else {
+		st.learnt = it < secantSteps
+	case it > 0:
 		// Broyden's second update of the inverse G: x changes by dx, off by df.
 		var ff float64
 		for i := range st.hot {
@@ -308,23 +325,18 @@ func (st *Steady) broyden(it int) {
 
 // newton turns resid into the way from the start of the cycle to the start
 // at which its end would meet it, (I - M) d = end - start, and returns the
-// largest of it. The states are weighed by the energy they carry (√L i, √C v),
-// so that amps and volts compare.
+// largest of it.
 func (st *Steady) newton() (float64, error) {
 	n := st.w.m - 1
-	for i, wi := range st.weight {
-		for j, wj := range st.weight {
-			st.lin[i*n+j] = -st.mono[i*n+j] * wi / wj
-		}
-		st.resid[i] *= wi
+	for i, d := range st.mono {
+		st.lin[i] = -d
 	}
 	if !solveDense(st.lin, st.resid[:n], n) {
 		return 0, errUndamped
 	}
 	far := 0.0
-	for i, wi := range st.weight {
-		st.resid[i] /= wi
-		far = math.Max(far, abs(st.resid[i]))
+	for _, d := range st.resid[:n] {
+		far = math.Max(far, abs(d))
 	}
 	return far, nil
 }
@@ -339,14 +351,12 @@ var (
 const undampedCycles = 36
 
 // damped makes sure that a small disturbance dies: the powers of M vanish.
-// Weighed by energy, those of a passive network never exceed 1.
+// Those of a passive network never grow.
 func (st *Steady) damped() error {
-	n := len(st.weight)
+	n := st.w.m - 1
 	a, b := st.lin, st.mtmp
-	for i, wi := range st.weight {
-		for j, wj := range st.weight {
-			a[i*n+j] = st.mono[i*n+j] * wi / wj
-		}
+	copy(a, st.mono)
+	for i := range n {
 		a[i*n+i]++
 	}
 	for k := 0; ; k++ {
@@ -400,8 +410,8 @@ func solveDense(a, b []float64, n int) bool {
 
 // State returns the state at the start of the cycle: the currents of the
 // inductors, then the voltages of the capacitors, in the order they were
-// added.
-func (st *Steady) State() []float64 { return st.z0[:st.w.m-1] }
+// added. It is overwritten by the next call.
+func (st *Steady) State() []float64 { return st.w.weights.plain(st.z0) }
 
 // MeanPower returns the average power of the i-th watched element, in W.
 func (st *Steady) MeanPower(i int) float64 { return st.Power[len(st.s.heaters)+i] }

@@ -131,24 +131,17 @@ func (st *Steady) Gradients(asked []Asked, to []ParamRef, out []float64) error {
 		own := &res[u+q]
 		a, b := make([]float64, u*u), make([]float64, u)
 		for r := 0; r < n; r++ {
-			w := st.weight[r]
 			for c := 0; c < u; c++ {
-				a[r*u+c] = -res[c].end[r] * w
-				if c < n {
-					a[r*u+c] /= st.weight[c]
-				}
+				a[r*u+c] = -res[c].end[r]
 			}
 			a[r*u+r]++
-			b[r] = own.end[r] * w
+			b[r] = own.end[r]
 		}
 		for h, i := range st.s.heaters {
 			e := &st.s.elems[i]
 			r := n + h
 			for c := 0; c < u; c++ {
 				a[r*u+c] = -e.p[3] * res[c].power[h]
-				if c < n {
-					a[r*u+c] /= st.weight[c]
-				}
 			}
 			a[r*u+r]++
 			b[r] = e.p[3] * own.power[h]
@@ -163,9 +156,6 @@ func (st *Steady) Gradients(asked []Asked, to []ParamRef, out []float64) error {
 		}
 		if !solveDense(a, b, u) {
 			return errUndamped
-		}
-		for c, w := range st.weight {
-			b[c] /= w
 		}
 		for i := range asked {
 			sum := own.asked[i]
@@ -325,18 +315,8 @@ func (g *tangent) bend(p *phase, d *direction) bend {
 	y, m, n := s.held, w.m, w.m-1
 	b := g.newBend(len(p.guards))
 	e := &s.elems[d.elem]
-	switch {
-	case d.param == Coupling || e.kind == KindInductor:
-		g.bendInductance(p, d, b.f)
-		return b
-	case e.kind == KindCapacitor: // dv/dt = i / C
-		for r := s.inductor; r < n; r++ {
-			if s.states[r] == int32(d.elem) {
-				for c := 0; c < m; c++ {
-					b.f[r*m+c] = -p.f[r*m+c] / e.p[0]
-				}
-			}
-		}
+	if d.param == Coupling || s.place[d.elem] >= 0 {
+		g.reweigh(p, d, &b)
 		return b
 	}
 	row := make([]float64, m) // δi
@@ -365,14 +345,13 @@ func (g *tangent) bend(p *phase, d *direction) bend {
 	over := func(a, b NodeID) float64 { return nodeVolt(x, a) - nodeVolt(x, b) }
 	for r := 0; r < n; r++ {
 		sum := 0.0
-		if r < s.inductor {
-			for q := 0; q < s.inductor; q++ {
-				l := &s.elems[s.states[q]]
-				sum += s.linv[r*s.inductor+q] * over(l.a, l.b)
+		if nl := s.inductor; r < nl {
+			for q, i := range s.states[:r+1] {
+				l := &s.elems[i]
+				sum += w.weights.w[r*nl+q] * over(l.a, l.b)
 			}
 		} else {
-			i := s.states[r]
-			sum = x[y.branch[i]] / s.elems[i].p[0]
+			sum = x[y.branch[s.states[r]]] / w.weights.root[r-nl]
 		}
 		times(b.f[r*m:r*m+m], sum)
 	}
@@ -418,54 +397,76 @@ func (g *tangent) bend(p *phase, d *direction) bend {
 	return b
 }
 
-// bendInductance writes how the rates change with an inductance or a
-// coefficient of coupling: L i' = v, so δ(i') = -L⁻¹ δL i'.
-func (g *tangent) bendInductance(p *phase, d *direction, df []float64) {
-	s, m := g.st.s, g.st.w.m
-	nl := s.inductor
-	at := func(e ElemID) int {
-		for r := 0; r < nl; r++ {
-			if s.states[r] == int32(e) {
-				return r
+// reweigh bends a phase for a change of an inductance, a coupling or a
+// capacitance, which changes nothing but the weights of the states. With
+// W = G⁻¹ and S = W δL Wᵀ, of which H is the lower half and half the diagonal
+// [derivative of the Cholesky factor], δW = -H W; and for a capacitance
+// likewise H = δC / 2C. Rates and rows over z follow:
+//
+//	δF = -H F - F Hᵀ,   δrow = -row Hᵀ
+func (g *tangent) reweigh(p *phase, d *direction, b *bend) {
+	s, w := g.st.s, g.st.w
+	m, n, nl := w.m, w.m-1, s.inductor
+	h := make([]float64, n*n)
+	if s.elems[d.elem].kind == KindCapacitor {
+		r := int(s.place[d.elem])
+		h[r*n+r] = 1 / (2 * s.elems[d.elem].p[0])
+	} else {
+		dl := make([]float64, nl*nl)
+		if d.param == Henries {
+			r := int(s.place[d.elem])
+			dl[r*nl+r] = 1
+		}
+		for i, c := range s.couplings {
+			l1, l2 := s.elems[c.l1].p[0], s.elems[c.l2].p[0]
+			dm := 0.0
+			switch {
+			case d.param == Coupling:
+				if i == d.pair {
+					dm = math.Sqrt(l1 * l2)
+				}
+			case d.elem == c.l1:
+				dm = c.k / 2 * math.Sqrt(l2/l1)
+			case d.elem == c.l2:
+				dm = c.k / 2 * math.Sqrt(l1/l2)
+			}
+			r, q := int(s.place[c.l1]), int(s.place[c.l2])
+			dl[r*nl+q] += dm
+			dl[q*nl+r] += dm
+		}
+		for r := range nl {
+			for c := range r + 1 {
+				for i := range nl {
+					for j := range nl {
+						h[r*n+c] += w.weights.w[r*nl+i] * dl[i*nl+j] * w.weights.w[c*nl+j]
+					}
+				}
+			}
+			h[r*n+r] /= 2
+		}
+	}
+	rows := func(from, to []float64) {
+		for i := 0; i+m <= len(from); i += m {
+			for c := range n {
+				for k := range n {
+					to[i+c] -= from[i+k] * h[c*n+k]
+				}
 			}
 		}
-		return -1
 	}
-	// δL times the rates, row by row.
-	v := make([]float64, nl*m)
-	add := func(r, q int, dl float64) {
-		for c := 0; c < m; c++ {
-			v[r*m+c] += dl * p.f[q*m+c]
-		}
-	}
-	if d.param == Henries {
-		r := at(d.elem)
-		add(r, r, 1)
-	}
-	for i, c := range s.couplings {
-		l1, l2 := s.elems[c.l1].p[0], s.elems[c.l2].p[0]
-		dm := 0.0
-		switch {
-		case d.param == Coupling:
-			if i == d.pair {
-				dm = math.Sqrt(l1 * l2)
-			}
-		case d.elem == c.l1:
-			dm = c.k / 2 * math.Sqrt(l2/l1)
-		case d.elem == c.l2:
-			dm = c.k / 2 * math.Sqrt(l1/l2)
-		}
-		if dm != 0 {
-			add(at(c.l1), at(c.l2), dm)
-			add(at(c.l2), at(c.l1), dm)
-		}
-	}
-	for r := 0; r < nl; r++ {
-		for q := 0; q < nl; q++ {
-			for c := 0; c < m; c++ {
-				df[r*m+c] -= s.linv[r*nl+q] * v[q*m+c]
+	rows(p.f[:n*m], b.f)
+	for r := range n {
+		for k := range n {
+			for c := range m {
+				b.f[r*m+c] -= h[r*n+k] * p.f[k*m+c]
 			}
 		}
+	}
+	rows(p.probe, b.probe)
+	rows(p.pv[:len(b.pv)], b.pv)
+	rows(p.pi[:len(b.pi)], b.pi)
+	for i := range p.guards {
+		rows(p.guards[i].row[:m], b.guard[i*m:i*m+m])
 	}
 }
 

@@ -45,7 +45,10 @@ func (t *Transient) Start(at float64, state []float64) error {
 	if len(state) != t.w.m-1 {
 		return fmt.Errorf("%w: a state of %d figures; %d are accepted", ErrCycle, len(state), t.w.m-1)
 	}
-	copy(t.w.z, state)
+	if err := t.w.renew(nil); err != nil {
+		return err
+	}
+	t.w.weights.weigh(state, t.w.z)
 	t.t = at
 	return nil
 }
@@ -57,23 +60,25 @@ func (t *Transient) StartFromDC() error {
 	if err := s.DC(); err != nil {
 		return err
 	}
+	state := make([]float64, len(s.states))
 	for r, i := range s.states {
 		if r < s.inductor {
-			t.w.z[r] = s.Current(ElemID(i))
+			state[r] = s.Current(ElemID(i))
 		} else {
-			t.w.z[r] = s.volt(s.x, i)
+			state[r] = s.volt(s.x, i)
 		}
 	}
 	for _, i := range s.heaters {
 		s.elems[i].hot = s.Heat(ElemID(i))
 	}
 	s.version++
-	t.t = 0
-	return nil
+	return t.Start(0, state)
 }
 
-// State returns the present state; it is overwritten by the next Run.
-func (t *Transient) State() []float64 { return t.w.z[:t.w.m-1] }
+// State returns the present state: the currents of the inductors, then the
+// voltages of the capacitors, in the order of Solver.States. It is overwritten
+// by the next call.
+func (t *Transient) State() []float64 { return t.w.weights.plain(t.w.z) }
 
 // Run goes on to time until, moving switches at the times of actions (in
 // order, none before the present time). record, when not nil, is given the
@@ -87,10 +92,8 @@ func (t *Transient) Run(until float64, actions []Action, sample float64, record 
 		return err
 	}
 	w := t.w
-	if w.version != t.s.version {
-		w.forget()
-		w.version = t.s.version
-		t.s.held.dirty = true
+	if err := w.renew(nil); err != nil {
+		return err
 	}
 	if err := w.settle(); err != nil {
 		return err
