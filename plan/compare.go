@@ -1,10 +1,12 @@
 package plan
 
 import (
+	"errors"
 	"math"
 	"sort"
 
 	"dwellwright/car"
+	"dwellwright/circuit"
 	"dwellwright/prove"
 	"dwellwright/twin"
 )
@@ -19,16 +21,22 @@ type Choice struct {
 	Minor  []Finding    // other cells that fall short
 	Worst  Finding      // the critical cell with the least margin, of those that are not Common
 	Score  Score
+	Fitted bool // the car is wired so already
 
 	all []Finding // every critical cell
 }
 
 // Score ranks choices: fewer critical cells falling short, then fewer
-// doubtful, then fewer other cells falling short, then the greater margin.
+// doubtful, then fewer other cells falling short, then the greater margin up
+// to a fifth of the limit, then the less work.
 type Score struct {
 	Short, Doubt, Minor int
 	Margin              float64 // of the worst critical cell, as a part of its limit
+	Work                int     // how much there is to change
 }
+
+// enough is the margin beyond which more is no better, as a part of a limit.
+const enough = 0.2
 
 // Less reports whether s ranks before t.
 func (s Score) Less(t Score) bool {
@@ -40,7 +48,10 @@ func (s Score) Less(t Score) bool {
 	case s.Minor != t.Minor:
 		return s.Minor < t.Minor
 	}
-	return s.Margin > t.Margin
+	if a, b := math.Min(s.Margin, enough), math.Min(t.Margin, enough); math.Abs(a-b) > 0.02 {
+		return a > b
+	}
+	return s.Work < t.Work
 }
 
 // Finding points at a cell of a choice's sheet.
@@ -60,8 +71,8 @@ type Comparison struct {
 	CutFor  *Choice   // that choice; nil when none can be had
 }
 
-// Compare works out every option in every condition and ranks them. The car
-// as fitted is compared too unless it is the same as one of the others.
+// Compare works out every option in every condition and ranks them, and marks
+// the one the car is wired as already.
 func Compare(c *car.Car, set prove.Settings) (*Comparison, error) {
 	bare := c.Clone()
 	bare.Readings = nil
@@ -74,10 +85,15 @@ func Compare(c *car.Car, set prove.Settings) (*Comparison, error) {
 		if ch.Unfit == "" {
 			set.Option = o.ID
 			s, err := prove.Compute(bare, set)
-			if err != nil {
+			switch {
+			case errors.Is(err, circuit.ErrChatter):
+				ch.Unfit = "the relay would chatter: " + err.Error()
+			case err != nil:
 				return nil, err
+			default:
+				ch.weigh(s)
+				ch.Fitted = sameWiring(c, s.Car)
 			}
-			ch.weigh(s)
 		}
 		cmp.Choices = append(cmp.Choices, ch)
 	}
@@ -112,13 +128,31 @@ func (c *Comparison) Winner() *Choice {
 	return &c.Choices[0]
 }
 
+// sameWiring reports whether two states of a car have the same switch, feed,
+// ballast, coil and relay.
+func sameWiring(a, b *car.Car) bool {
+	return a.Switch.Kind == b.Switch.Kind && a.Feed == b.Feed && a.Ballast.Fitted == b.Ballast.Fitted &&
+		a.Coil.Class == b.Coil.Class && a.Relay.Fitted == b.Relay.Fitted
+}
+
+// Fitted returns the choice that the car is wired as already, nil when it is
+// wired in none of these ways.
+func (c *Comparison) Fitted() *Choice {
+	for i := range c.Choices {
+		if c.Choices[i].Fitted {
+			return &c.Choices[i]
+		}
+	}
+	return nil
+}
+
 // Planned returns the choice that the car's file plans, nil when it plans
-// none.
+// none. A feed at the ignition switch is one before the ballast.
 func (c *Comparison) Planned() *Choice {
 	if c.Car.Planned == nil {
 		return nil
 	}
-	id := map[car.FeedPoint]string{car.FeedCoil: "feed_behind_ballast", car.FeedBallastSupply: "feed_before_ballast", car.FeedRelay: "relay_feed"}[c.Car.Planned.Feed]
+	id := map[car.FeedPoint]string{car.FeedCoil: "feed_behind_ballast", car.FeedBallastSupply: "feed_before_ballast", car.FeedKeySwitch: "feed_before_ballast", car.FeedRelay: "relay_feed"}[c.Car.Planned.Feed]
 	for i := range c.Choices {
 		if c.Choices[i].Option.ID == id {
 			return &c.Choices[i]
@@ -128,8 +162,8 @@ func (c *Comparison) Planned() *Choice {
 }
 
 // share moves to Common what falls short, or is doubtful, in the same cell of
-// every choice that can be had: no choice of wiring is better or worse for
-// it.
+// every choice that can be had, and all that is the supply's: no choice of
+// wiring is better or worse for it.
 func (c *Comparison) share() {
 	type cell struct{ row, column string }
 	count := map[cell]int{}
@@ -157,7 +191,7 @@ func (c *Comparison) share() {
 			var own []Finding
 			for _, f := range *list {
 				switch {
-				case fit < 2 || count[cell{f.Row.ID, f.Column.ID}] < fit:
+				case f.Row.Group != prove.SupplyGroup && (fit < 2 || count[cell{f.Row.ID, f.Column.ID}] < fit):
 					own = append(own, f)
 				case first:
 					c.Common = append(c.Common, f)
@@ -166,7 +200,10 @@ func (c *Comparison) share() {
 			*list = own
 		}
 		first = false
-		ch.Score = Score{Short: len(ch.Short), Doubt: len(ch.Doubt), Minor: len(ch.Minor), Margin: math.Inf(1)}
+		ch.Score = Score{Short: len(ch.Short), Doubt: len(ch.Doubt), Minor: len(ch.Minor), Margin: math.Inf(1), Work: ch.Option.Work}
+		if ch.Fitted {
+			ch.Score.Work = 0
+		}
 		for j := range ch.all {
 			f := ch.all[j]
 			if fit >= 2 && count[cell{f.Row.ID, f.Column.ID}] == fit || f.Row.Group == prove.SupplyGroup {

@@ -1,7 +1,6 @@
 package plan
 
 import (
-	"errors"
 	"fmt"
 	"math"
 
@@ -17,6 +16,7 @@ type CutList struct {
 	Wires    []CutWire
 	Parts    []string // relay, coil, fuse holder and the like, in words
 	Removed  []string // what comes out
+	Moved    []string // what is joined elsewhere
 	Cautions []string
 }
 
@@ -32,7 +32,8 @@ type CutWire struct {
 	PeakA      float64
 	DropV      float64 // at the continuous current
 	TempC      float64 // of the wire in the engine bay
-	FuseA      float64 // 0: protected by the fuse of what feeds it
+	FuseA      float64 // its own fuse at its source, 0 for none
+	Protected  string  // what protects it where it has none
 	Terminals  []string
 	WhyThisOne string
 }
@@ -64,87 +65,143 @@ func cutList(c *car.Car, w *Choice) (*CutList, error) {
 	if err != nil {
 		return nil, err
 	}
-	electronics := d.Switch.Supply.X
+	electronics := d.Switch.Supply.Hi()
 	if d.Feed == car.FeedRelay {
-		list.Parts = append(list.Parts, "relay with a normally open contact, winding for the car's voltage", "fuse holder, within 0.2 m of the starter stud")
-		if err := list.add(d, car.RelayFeed, "starter stud, through the fuse", "relay contact", mean+electronics, peak+electronics, true,
-			"ring terminal on the stud", "blade terminal on the relay"); err != nil {
+		if err := list.relay(d, mean+electronics, peak+electronics); err != nil {
 			return nil, err
 		}
-		list.Wires[len(list.Wires)-1].WhyThisOne = "carries coil and trigger"
+	} else if err := list.fuseFeed(d, mean+electronics, peak+electronics); err != nil {
+		return nil, err
 	}
 	from := map[car.FeedPoint]string{
 		car.FeedCoil: "coil feed terminal", car.FeedBallastSupply: "supply side of the ballast",
 		car.FeedKeySwitch: "outgoing terminal of the ignition switch", car.FeedRelay: "relay output",
 	}[d.Feed]
-	if err := list.add(d, car.FeedWire, from, "trigger supply terminal", electronics, electronics, d.Feed != car.FeedRelay,
-		"ring or blade terminal at the feed point", "the trigger's own connector"); err != nil {
+	if err := list.add(d, wireSpec{leg: car.FeedWire, from: from, to: "trigger supply terminal", amps: electronics, peak: electronics,
+		fuse: fuseHere, ends: []string{"ring or blade terminal at the feed point", "the trigger's own connector"},
+		why: "feeds the trigger's electronics only; gauge set by strength, not current"}); err != nil {
 		return nil, err
 	}
-	list.Wires[len(list.Wires)-1].WhyThisOne = "feeds the trigger's electronics only; gauge set by strength, not current"
-	if err := list.add(d, car.PivotWire, "breaker plate", "distributor housing", mean, peak, false,
-		"ring terminal under the plate screw", "ring terminal inside the housing"); err != nil {
+	if err := list.add(d, wireSpec{leg: car.PivotWire, from: "breaker plate", to: "distributor housing", amps: mean, peak: peak,
+		fuse: "returns what the coil carries, behind the coil's own resistance", ends: []string{"ring terminal under the plate screw", "ring terminal inside the housing"},
+		why: "flexible, finely stranded: the trigger's ground through the whole travel of the plate"}); err != nil {
 		return nil, err
 	}
-	p := &list.Wires[len(list.Wires)-1]
-	p.WhyThisOne = "flexible, finely stranded: the trigger's ground through the whole travel of the plate"
 	return list, nil
 }
 
-// currents returns the largest mean and peak coil current over the
-// conditions in which the engine turns, upper end of the spread.
+// relay adds what a relay from the battery takes.
+func (l *CutList) relay(d *car.Car, mean, peak float64) error {
+	l.Parts = append(l.Parts, "relay with a normally open contact, winding for the car's voltage", "fuse holder, within 0.2 m of the starter stud")
+	feed := "coil feed terminal"
+	if d.Ballast.Fitted {
+		feed = "supply side of the ballast"
+	}
+	l.Moved = append(l.Moved, "the old ignition wire: off the "+feed+", on to one end of the relay's winding")
+	if d.KeySwitch.Bypass {
+		l.Moved = append(l.Moved, "the start bypass stays at the coil's feed terminal: while cranking the trigger lives off it, back through the ballast, where the run contact is dead in the start position")
+	}
+	winding := lampVolts(d) / d.Relay.Winding.Lo()
+	for _, w := range []wireSpec{
+		{leg: car.RelayFeed, from: "starter stud, through the fuse", to: "relay contact", amps: mean, peak: peak, fuse: fuseHere,
+			ends: []string{"ring terminal on the stud", "blade terminal on the relay"}, why: "carries coil and trigger"},
+		{leg: noLeg, length: relayLeadM, from: "relay output", to: feed, amps: mean, peak: peak, fuse: "protected by the fuse at the starter stud",
+			ends: []string{"blade terminal on the relay", "ring terminal"}, why: "carries the coil"},
+		{leg: noLeg, length: relayLeadM, from: "other end of the relay's winding", to: "bodywork, bare metal", amps: winding, peak: winding, fuse: "protected by what feeds the old ignition wire",
+			ends: []string{"blade terminal on the relay", "ring terminal under a clean screw"}, why: "the winding's earth; gauge set by strength"},
+	} {
+		if err := l.add(d, w); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// fuseFeed says which fuse the common feed of coil and trigger takes.
+func (l *CutList) fuseFeed(d *car.Car, mean, peak float64) error {
+	ampacity := bundled * wire.Ampacity(d.Wiring[car.SwitchFeed].Section.X, bayHotC, wire.PlainPVCLimitC+45)
+	fuse, err := wire.Fuse(math.Max(mean, peak), ampacity)
+	if err != nil {
+		return fmt.Errorf("fuse of coil and trigger: %w", err)
+	}
+	l.Parts = append(l.Parts, fmt.Sprintf("fuse holder where the ignition switch takes its feed, %g A, if there is none: it protects coil and trigger together", fuse))
+	return nil
+}
+
+func lampVolts(d *car.Car) float64 { return 1.2 * float64(d.NominalV) } // as high as charging goes
+
+// currents returns the largest mean and peak coil current over all
+// conditions, upper ends of the spreads; a starter's few seconds count for
+// the peak only.
 func currents(d *car.Car) (mean, peak float64, err error) {
 	specs := []twin.Spec{{Instrument: twin.ClampAmmeter, Red: "coil"}, {Instrument: twin.ClampPeak, Red: "coil"}}
 	for i := range d.Conditions {
 		k := &d.Conditions[i]
-		if k.Engine != car.Running {
+		if k.Engine == car.StoppedOpen {
 			continue
 		}
 		est, err := twin.Predict(d, k.ID, specs, 200, 1)
 		if err != nil {
 			return 0, 0, err
 		}
-		mean = math.Max(mean, est[0].Hi)
+		if k.Engine != car.Cranking {
+			mean = math.Max(mean, est[0].Hi)
+		}
 		peak = math.Max(peak, est[1].Hi)
 	}
 	return mean, peak, nil
 }
 
-func (l *CutList) add(d *car.Car, leg car.LegID, from, to string, amps, peak float64, fused bool, terminals ...string) error {
-	length := d.Wiring[leg].Length
-	awg, dropV, tempC, err := wire.Choose(math.Max(amps, peak), length.X, dropAllowed, bayHotC, insulationC)
+// noLeg marks a wire that is no leg of the car file; relayLeadM is the
+// length assumed for one beside the relay, m.
+const (
+	noLeg      = car.LegID(-1)
+	relayLeadM = 0.5
+	fuseHere   = "" // the wire's own fuse is worked out
+)
+
+// wireSpec is a wire that is wanted.
+type wireSpec struct {
+	leg        car.LegID
+	length     float64 // m, of one that is no leg
+	from, to   string
+	amps, peak float64
+	fuse       string // what protects it when it has no fuse of its own
+	ends       []string
+	why        string
+}
+
+// add chooses the gauge of a wire, and its fuse where it has its own.
+func (l *CutList) add(d *car.Car, x wireSpec) error {
+	length, origin := x.length, car.Assumed
+	if x.leg != noLeg {
+		length, origin = d.Wiring[x.leg].Length.X, d.Wiring[x.leg].Length.Origin
+	}
+	awg, _, _, err := wire.Choose(math.Max(x.amps, x.peak), length, dropAllowed, bayHotC, insulationC)
 	if err != nil {
-		return fmt.Errorf("%s: %w", car.LegTitles[leg], err)
+		return fmt.Errorf("%s to %s: %w", x.from, x.to, err)
 	}
 	awg = min(awg, thinnestAWG)
-	w := CutWire{
-		Leg: leg, From: from, To: to, LengthM: length.X, Origin: length.Origin, AWG: awg, SectionM2: wire.AWGSection(awg),
-		CurrentA: amps, PeakA: peak, DropV: dropV, TempC: tempC, Terminals: terminals,
-	}
-	w.DropV = peak * wire.Resistance(w.SectionM2, length.X, bayHotC, 1.03)
-	if fused {
-		fuse, err := wire.Fuse(math.Max(amps, peak), bundled*wire.Ampacity(w.SectionM2, bayHotC, insulationC))
+	w := CutWire{Leg: x.leg, From: x.from, To: x.to, LengthM: length, Origin: origin, AWG: awg, SectionM2: wire.AWGSection(awg),
+		CurrentA: x.amps, PeakA: x.peak, Protected: x.fuse, Terminals: x.ends, WhyThisOne: x.why}
+	w.DropV = x.peak * wire.Resistance(w.SectionM2, length, bayHotC, wire.Stranded)
+	w.TempC = bayHotC + wire.TempRise(w.SectionM2, x.amps, bayHotC)
+	if x.fuse == fuseHere {
+		w.FuseA, err = wire.Fuse(math.Max(x.amps, x.peak), bundled*wire.Ampacity(w.SectionM2, bayHotC, insulationC))
 		if err != nil {
-			return errors.Join(fmt.Errorf("fuse of %s", car.LegTitles[leg]), err)
+			return fmt.Errorf("fuse of %s to %s: %w", x.from, x.to, err)
 		}
-		w.FuseA = fuse
 	}
 	l.Wires = append(l.Wires, w)
 	return nil
 }
 
-// cautions are what the trade says before anyone cuts a wire.
+// cautions are what the trade says before anyone cuts a wire, beside those
+// of the proof sheet.
 func cautions(d *car.Car) []string {
-	earth := "negative"
-	if d.Earth == car.PositiveEarth {
-		earth = "positive"
-	}
 	return []string{
-		fmt.Sprintf("This is a %d V, %s earth car: %s earth. A trigger wired the wrong way round is destroyed at once.", d.NominalV, earth, earth),
-		"Disconnect the battery, earthed clamp first, for all wiring work; connect it for tests only. No flame or spark near it; rings and watches off.",
+		"Disconnect the battery, earthed clamp first, for all wiring work; connect it for tests only.",
 		"Fuse every new wire at its source. Never drive with a ballast bypassed that the coil was made for.",
-		"Key on with the engine stopped: a minute at most with the coil conducting.",
-		"The ballast and its surroundings reach 150 °C and more: keep new wire clear of it and of the exhaust.",
-		"Local codes and licensed practice decide; this list advises.",
+		"Keep new wire clear of ballast and exhaust. A trigger joined the wrong way round is destroyed at once.",
 	}
 }

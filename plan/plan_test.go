@@ -74,7 +74,7 @@ func TestFedBehindTheBallastRanksLast(t *testing.T) {
 
 // What falls short whichever is chosen stands apart and does not rank.
 func TestCommonFindingsDoNotRank(t *testing.T) {
-	cmp := compare(t, demo(t, "set_point: 14.6 ± 0.2 V", "set_point: 12.9 ± 0.1 V"))
+	cmp := compare(t, demo(t, "set_point: 14.45 ± 0.2 V", "set_point: 12.9 ± 0.1 V"))
 	common := false
 	for _, f := range cmp.Common {
 		common = common || f.Row.ID == "charging_voltage" && f.Column.ID == "cruise"
@@ -141,7 +141,7 @@ func TestCutListStands(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		if len(cut.Wires) != 3 {
+		if len(cut.Wires) != 5 || len(cut.Moved) != 2 {
 			t.Fatalf("%d wires", len(cut.Wires))
 		}
 		for _, w := range cut.Wires {
@@ -158,7 +158,7 @@ func TestCutListStands(t *testing.T) {
 				t.Errorf("%+v", w)
 			}
 		}
-		if len(cut.Cautions) < 5 {
+		if len(cut.Cautions) < 3 {
 			t.Error("cautions are missing")
 		}
 	}
@@ -176,7 +176,7 @@ func TestImpossibleWire(t *testing.T) {
 }
 
 func TestScoreOrder(t *testing.T) {
-	order := []Score{{0, 0, 0, 0.5}, {0, 0, 0, 0.1}, {0, 0, 2, 0.9}, {0, 1, 0, 0.9}, {1, 0, 0, -0.1}, {1, 0, 0, -0.2}, {2, 0, 0, -0.1}}
+	order := []Score{{0, 0, 0, 0.5, 1}, {0, 0, 0, 0.9, 2}, {0, 0, 0, 0.1, 0}, {0, 0, 2, 0.9, 0}, {0, 1, 0, 0.9, 0}, {1, 0, 0, -0.1, 0}, {1, 0, 0, -0.2, 0}, {2, 0, 0, -0.1, 0}}
 	for i := range order {
 		for j := range order {
 			if got := order[i].Less(order[j]); got != (i < j) {

@@ -43,6 +43,11 @@ func (c *Comparison) Verdict() string {
 	default:
 		text += fmt.Sprintf("Nothing critical is expected to fall short; closest is %s. Prove it by reading.", w.Worst.Text(units.Metric))
 	}
+	if f := c.Fitted(); f != nil && f == w {
+		text += " The car is wired so already: leave it."
+	} else if f != nil && f.Score.Short == w.Score.Short && f.Score.Doubt == w.Score.Doubt {
+		text += fmt.Sprintf(" As wired now, %s, it stands no worse in what is critical: there is no need to change it for that.", f.Option.Name)
+	}
 	if p := c.Planned(); p != nil {
 		lead := fmt.Sprintf("What the file plans, %s, ", p.Option.Name)
 		switch {
@@ -79,6 +84,7 @@ type Document struct {
 	Wires   []DocumentWire   `json:"wires" jsonschema_description:"what the best needs cut"`
 	Parts   []string         `json:"parts"`
 	Removed []string         `json:"removed"`
+	Moved   []string         `json:"moved"`
 	Caution []string         `json:"cautions"`
 }
 
@@ -87,6 +93,7 @@ type DocumentChoice struct {
 	Option     string   `json:"option"`
 	Name       string   `json:"name"`
 	About      string   `json:"about"`
+	Fitted     bool     `json:"fitted" jsonschema_description:"the car is wired so already"`
 	Unfit      string   `json:"unfit,omitempty" jsonschema_description:"why it cannot be had on this car"`
 	State      string   `json:"state" jsonschema:"enum=none,enum=not_yet_proven,enum=doubtful,enum=falls_short"`
 	Margin     *float64 `json:"worst_margin,omitempty" jsonschema_description:"of the worst critical cell, as a part of its limit"`
@@ -106,13 +113,14 @@ type DocumentWire struct {
 	PeakA     float64  `json:"peak_a"`
 	DropV     float64  `json:"drop_v"`
 	FuseA     float64  `json:"fuse_a,omitempty"`
+	Protected string   `json:"protected,omitempty" jsonschema_description:"what protects it where it has no fuse of its own"`
 	Terminals []string `json:"terminals"`
 }
 
 // Document returns the comparison as it is written in JSON.
 func (c *Comparison) Document() Document {
 	d := Document{Format: "dwellwright-plan-1", Car: c.Car.Name, Verdict: c.Verdict(), Choices: []DocumentChoice{},
-		Wires: []DocumentWire{}, Parts: []string{}, Removed: []string{}, Caution: []string{}}
+		Wires: []DocumentWire{}, Parts: []string{}, Removed: []string{}, Moved: []string{}, Caution: []string{}}
 	texts := func(list []Finding) []string {
 		out := []string{}
 		for i := range list {
@@ -124,7 +132,7 @@ func (c *Comparison) Document() Document {
 	for i := range c.Choices {
 		ch := &c.Choices[i]
 		state, _ := ch.State().MarshalText()
-		x := DocumentChoice{Option: ch.Option.ID, Name: ch.Option.Name, About: ch.Option.About, Unfit: ch.Unfit, State: string(state),
+		x := DocumentChoice{Option: ch.Option.ID, Name: ch.Option.Name, About: ch.Option.About, Fitted: ch.Fitted, Unfit: ch.Unfit, State: string(state),
 			FallsShort: texts(ch.Short), Doubtful: texts(ch.Doubt), Minor: texts(ch.Minor)}
 		if m := ch.Score.Margin; ch.Unfit == "" && !math.IsInf(m, 0) {
 			x.Margin = &m
@@ -133,10 +141,11 @@ func (c *Comparison) Document() Document {
 	}
 	if c.Cut != nil {
 		for _, w := range c.Cut.Wires {
-			d.Wires = append(d.Wires, DocumentWire{w.From, w.To, w.LengthM, units.AWGName(w.AWG), w.SectionM2, w.CurrentA, w.PeakA, w.DropV, w.FuseA, w.Terminals})
+			d.Wires = append(d.Wires, DocumentWire{w.From, w.To, w.LengthM, units.AWGName(w.AWG), w.SectionM2, w.CurrentA, w.PeakA, w.DropV, w.FuseA, w.Protected, w.Terminals})
 		}
 		d.Parts = append(d.Parts, c.Cut.Parts...)
 		d.Removed = append(d.Removed, c.Cut.Removed...)
+		d.Moved = append(d.Moved, c.Cut.Moved...)
 		d.Caution = append(d.Caution, c.Cut.Cautions...)
 	}
 	return d

@@ -87,6 +87,8 @@ func Unit(k units.Kind) string {
 		return "W"
 	case units.Temperature:
 		return "°C"
+	case units.Energy:
+		return "J"
 	}
 	return k.String()
 }

@@ -80,7 +80,7 @@ func TestTheClassicTrap(t *testing.T) {
 		}
 	}
 	// The regulator turns the charging row at cruise.
-	low := cellOf(t, compute(t, demo(t, "set_point: 14.6 ± 0.2 V", "set_point: 13.1 ± 0.2 V"), ""), "charging_voltage", "cruise")
+	low := cellOf(t, compute(t, demo(t, "set_point: 14.45 ± 0.2 V", "set_point: 13.1 ± 0.2 V"), ""), "charging_voltage", "cruise")
 	if low.State != FallsShort {
 		t.Errorf("a regulator set to 13.1 V: %s", low.State)
 	}

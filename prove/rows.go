@@ -24,6 +24,7 @@ type row struct {
 	only     bool   // shown only where its limit applies
 	spec     twin.Spec
 	accepts  []car.InstrumentKind // instruments whose reading settles the cell
+	still    []car.InstrumentKind // more that settle it while nothing switches
 	rest     bool                 // read with the key off instead of in the conditions
 	limit    func(c *car.Car, k *car.Condition) (Limit, bool)
 	wanted   func(c *car.Car, k *car.Condition) (lo, hi float64, source string, ok bool)
@@ -51,18 +52,48 @@ func stopped(k *car.Condition) bool { return !switching(k) }
 // volts scales a 12 V car's limit to the car: half on 6 V.
 func volts(c *car.Car, v float64) float64 { return v * float64(c.NominalV) / 12 }
 
-// charging reports whether the generator gives its full output here, so that
-// the regulator sets the voltage.
+// charging reports whether the engine runs fast enough for the regulator to
+// set the voltage.
 func charging(c *car.Car, k *car.Condition) bool {
-	return running(k) && c.Charging.Kind != car.NoCharging && k.Speed.X >= c.Charging.FullOutput.X
+	return running(k) && c.Charging.Kind != car.NoCharging && !idling(c, k)
 }
 
-// idling reports whether the engine runs below where charging is full.
+// idling reports whether the engine runs near its idle or below where a
+// generator cuts in.
 func idling(c *car.Car, k *car.Condition) bool {
-	return running(k) && c.Charging.Kind != car.NoCharging && !charging(c, k)
+	if !running(k) || c.Charging.Kind == car.NoCharging {
+		return false
+	}
+	idle := k.Speed.X
+	for i := range c.Conditions {
+		if c.Conditions[i].ID == "hot_idle" {
+			idle = c.Conditions[i].Speed.X
+		}
+	}
+	return k.Speed.X <= 1.3*idle || c.Charging.Kind == car.DCGenerator && k.Speed.X <= c.Charging.CutIn.X
+}
+
+// overdrawn reports whether the loads rated on are more than an alternator
+// gives at idle, so that the battery has to carry the rest.
+func overdrawn(c *car.Car, k *car.Condition) bool {
+	return ratedLoad(c, k) > c.Charging.Rating.X*c.Charging.IdleShare.X
+}
+
+// ratedLoad is the sum of the rated currents of the loads switched on, A.
+func ratedLoad(c *car.Car, k *car.Condition) float64 {
+	var amps float64
+	for _, id := range k.Loads {
+		for i := range c.Loads {
+			if c.Loads[i].ID == id {
+				amps += c.Loads[i].Current.X
+			}
+		}
+	}
+	return amps
 }
 
 var lowest = []car.InstrumentKind{car.VoltmeterMin, car.ScopeMin}
+var average = []car.InstrumentKind{car.Voltmeter}
 var highest = []car.InstrumentKind{car.VoltmeterMax, car.ScopeMax}
 
 // rows lists the proof sheet's rows for a car.
@@ -71,7 +102,7 @@ func rows(c *car.Car) []row {
 		{
 			id: "trigger_feed", name: "trigger feed, lowest instant", kind: units.Voltage, critical: true, group: "trigger and coil",
 			spec:    twin.Spec{Instrument: twin.ScopeMin, Red: "trigger_supply", Black: "breaker_plate"},
-			accepts: lowest,
+			accepts: lowest, still: average,
 			limit: func(c *car.Car, k *car.Condition) (Limit, bool) {
 				if !c.Switch.Kind.Electronic() || k.Engine == car.StoppedOpen {
 					return NoLimit(), false
@@ -97,8 +128,8 @@ func rows(c *car.Car) []row {
 		},
 		{
 			id: "ground_drop", name: "ground path drop, plate to block", kind: units.Voltage, group: "trigger and coil",
-			spec:    twin.Spec{Instrument: twin.ScopeMax, Red: "breaker_plate", Black: "block"},
-			accepts: highest,
+			spec:    twin.Spec{Instrument: twin.LargestDrop, Red: "breaker_plate", Black: "block"},
+			accepts: highest, still: average,
 			limit: func(_ *car.Car, k *car.Condition) (Limit, bool) {
 				return Atmost(0.1, 0, fromNavy), k.Engine != car.StoppedOpen
 			},
@@ -110,10 +141,17 @@ func rows(c *car.Car) []row {
 			limit: func(c *car.Car, k *car.Condition) (Limit, bool) {
 				most := c.Switch.MaxCurrent
 				if c.Switch.Kind.Electronic() {
-					return Atmost(most.X, most.PM, fromSheetOnly), switching(k)
+					return Atmost(most.X, most.PM, fromSheetOnly), k.Engine != car.StoppedOpen
 				}
 				// Points burn by what they carry for hours, not for seconds.
 				return Atmost(most.X, most.PM, "long life of points (common practice)"), running(k)
+			},
+		},
+		{
+			id: "coil_energy", name: "energy stored in the coil at the break", kind: units.Energy, group: "trigger and coil", only: true,
+			spec: twin.Spec{Instrument: twin.StoredEnergy, Red: "coil"},
+			limit: func(_ *car.Car, k *car.Condition) (Limit, bool) {
+				return Atleast(0.015, 0, "a healthy spark takes 15 to 60 mJ (from memory)"), switching(k)
 			},
 		},
 		{
@@ -146,10 +184,10 @@ func rows(c *car.Car) []row {
 				lo, hi := regulated(k.RegulatorTemp.X)
 				switch {
 				case charging(c, k):
-				case idling(c, k) && c.Charging.Kind == car.ACAlternator:
+				case idling(c, k) && c.Charging.Kind == car.ACAlternator && !overdrawn(c, k):
 					return Limit{Lo: volts(c, 12.8), Hi: volts(c, hi), Source: fromPractice}, true
 				case idling(c, k):
-					return Limit{Lo: volts(c, 11.8), Hi: volts(c, hi), Source: fromPractice}, true
+					return Limit{Lo: volts(c, 11.8), Hi: volts(c, hi), Source: "the battery carries the loads at idle (common practice)"}, true
 				default:
 					return NoLimit(), false
 				}
@@ -220,15 +258,7 @@ func cable(cranking float64) func(*car.Condition) (float64, string) {
 // 15 A, and in proportion with more.
 func mainFeed(c *car.Car) func(*car.Condition) (float64, string) {
 	return func(k *car.Condition) (float64, string) {
-		var amps float64
-		for _, id := range k.Loads {
-			for i := range c.Loads {
-				if c.Loads[i].ID == id {
-					amps += c.Loads[i].Current.X
-				}
-			}
-		}
-		return 0.2 * math.Max(1, amps/15), "0.2 V at 15 A (common practice), in proportion to the load"
+		return 0.2 * math.Max(1, ratedLoad(c, k)/15), "0.2 V at 15 A (common practice), in proportion to the load"
 	}
 }
 
@@ -287,8 +317,8 @@ func drops(c *car.Car) []row {
 		}
 		out = append(out, row{
 			id: "drop_" + d.id, name: d.name, kind: units.Voltage, group: "wiring drops", only: true,
-			spec:    twin.Spec{Instrument: twin.ScopeMax, Red: d.red, Black: d.black},
-			accepts: append([]car.InstrumentKind{car.Voltmeter}, highest...),
+			spec:    twin.Spec{Instrument: twin.LargestDrop, Red: d.red, Black: d.black},
+			accepts: highest, still: average,
 			limit: func(c *car.Car, k *car.Condition) (Limit, bool) {
 				most, source := d.most(k)
 				return Atmost(most, 0, source), d.when(k)

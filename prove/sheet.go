@@ -257,45 +257,68 @@ func optionOf(rd *car.Reading) string {
 
 func (s *Sheet) ofThisWiring(rd *car.Reading) bool { return optionOf(rd) == s.Option.ID }
 
+// place gives a reading to the cell it settles. Of several readings of one
+// cell the worst decides: by state first, then by its margin. The others stay
+// in the list of those that decide nothing.
 func (s *Sheet) place(rd *car.Reading, list []row) bool {
 	for i := range list {
 		r := &list[i]
-		if !r.settledBy(rd) {
-			continue
-		}
 		for j := range s.Columns {
 			if r.rest != (j == 0) || !r.rest && s.Columns[j].ID != rd.Condition {
 				continue
 			}
 			c := &s.Rows[i].Cells[j]
-			if !c.Shown {
+			if !c.Shown || !r.settledBy(rd, s.condition(j)) {
 				continue
 			}
 			t := taken(rd)
-			// Of several readings the worst decides.
-			if c.Reading != nil && c.Limit.Margin(c.Reading.Value) <= c.Limit.Margin(t.Value) {
+			state, note := c.read(t)
+			if c.Reading != nil {
+				loser := rd
+				if state > c.State || state == c.State && c.Limit.Margin(t.Value)-t.PM < c.Limit.Margin(c.Reading.Value)-c.Reading.PM {
+					loser = c.Reading.Reading
+					c.Reading, c.State, c.Note = &t, state, note
+				}
+				s.Loose = append(s.Loose, Loose{loser, "another reading of the same cell is worse and decides"})
 				return true
 			}
-			c.Reading = &t
-			c.State = read(c.Limit, t.Value, t.PM)
-			if off := math.Abs(t.Value - c.Predicted.Mid); off > 1.5*math.Hypot(c.Predicted.PM(), t.PM) {
-				c.Note = "reads otherwise than the file would have it: look for what is different"
-			}
+			c.Reading, c.State, c.Note = &t, state, note
 			return true
 		}
 	}
 	return false
 }
 
+// read gives the state of a cell from a reading, and a note where the reading
+// asks for a second look.
+func (c *Cell) read(t Taken) (State, string) {
+	state := read(c.Limit, t.Value, t.PM)
+	if t.Reading.Instrument == car.Ohmmeter && t.Value < -t.PM {
+		return max(state, Doubtful), "less than its own leads: were they nulled already?"
+	}
+	if off := math.Abs(t.Value - c.Predicted.Mid); off > 1.5*math.Hypot(c.Predicted.PM(), t.PM) {
+		return state, "reads otherwise than the file would have it: look for what is different"
+	}
+	return state, c.Note
+}
+
 // settledBy reports whether a reading is of this row's two points with an
-// instrument that settles it. The probes may be the other way round.
-func (r *row) settledBy(rd *car.Reading) bool {
+// instrument that settles it in that condition (nil: key off). The probes may
+// be the other way round.
+func (r *row) settledBy(rd *car.Reading, k *car.Condition) bool {
 	if !r.samePlace(rd) {
 		return false
 	}
-	for _, k := range r.accepts {
-		if k == rd.Instrument {
+	for _, in := range r.accepts {
+		if in == rd.Instrument {
 			return true
+		}
+	}
+	if k != nil && stopped(k) {
+		for _, in := range r.still {
+			if in == rd.Instrument {
+				return true
+			}
 		}
 	}
 	return false
@@ -305,15 +328,32 @@ func (r *row) samePlace(rd *car.Reading) bool {
 	return r.spec.Red == rd.Red && r.spec.Black == rd.Black || r.spec.Black != "" && r.spec.Red == rd.Black && r.spec.Black == rd.Red
 }
 
+// why says why a reading decides no cell.
 func (s *Sheet) why(rd *car.Reading, list []row) string {
 	for i := range list {
-		if r := &list[i]; r.samePlace(rd) {
-			if len(r.accepts) > 0 && r.spec.Instrument == twin.ScopeMin && rd.Instrument == car.Voltmeter {
-				return "an averaging meter hides the lowest instant; read it with a minimum hold or a scope"
-			}
+		r := &list[i]
+		if !r.samePlace(rd) {
+			continue
+		}
+		if rd.Instrument == car.Voltmeter && len(r.still) > 0 {
+			return "an averaging meter hides the " + map[bool]string{true: "lowest", false: "highest"}[r.spec.Instrument == twin.ScopeMin] +
+				" instant while the points or trigger switch; wanted: " + how(*r)
+		}
+		if !r.accepted(rd) {
+			return "taken with another instrument than the row asks for; wanted: " + how(*r)
+		}
+		return r.name + " has no limit in that condition"
+	}
+	return "no row of the sheet is read there"
+}
+
+func (r *row) accepted(rd *car.Reading) bool {
+	for _, in := range r.accepts {
+		if in == rd.Instrument {
+			return true
 		}
 	}
-	return "no row of the sheet asks for it"
+	return false
 }
 
 // taken turns a reading into what counts: an ohmmeter's leads are subtracted
@@ -328,7 +368,7 @@ func taken(rd *car.Reading) Taken {
 		pm = math.Hypot(pm, rd.Leads.PM)
 	}
 	switch rd.Instrument {
-	case car.Voltmeter, car.VoltmeterMin, car.VoltmeterMax, car.ScopeMin, car.ScopeMax:
+	case car.Voltmeter, car.VoltmeterMin, car.VoltmeterMax, car.ScopeMin, car.ScopeMax, car.ClampPeak:
 		v = math.Abs(v) // a person reads so that the needle goes the right way
 	}
 	return Taken{Value: v, PM: pm, Reading: rd}
@@ -338,8 +378,8 @@ func how(r row) string {
 	switch r.spec.Instrument {
 	case twin.ScopeMin:
 		return "minimum hold or scope, " + r.spec.Red + " to " + r.spec.Black
-	case twin.ScopeMax:
-		return "voltmeter or scope, " + r.spec.Red + " to " + r.spec.Black
+	case twin.LargestDrop:
+		return "maximum hold or scope (any voltmeter with the key on and the engine stopped), " + r.spec.Red + " to " + r.spec.Black
 	case twin.Voltmeter:
 		return "voltmeter, " + r.spec.Red + " to " + r.spec.Black
 	case twin.Ohmmeter:

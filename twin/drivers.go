@@ -29,7 +29,7 @@ func Drivers(c *car.Car, conditionID string, spec Spec, draws int, seed uint64) 
 		return nil, err
 	}
 	if s.from[0] == nil {
-		return nil, &MissingError{spec}
+		return nil, &MissingError{spec, spec.Red}
 	}
 	s.sampler.seed = seed
 	refs := s.sampler.refs

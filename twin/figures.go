@@ -43,11 +43,11 @@ func (m *Model) Refresh() error {
 		if legID := car.LegID(id); legID == car.SwitchFeed || legID == car.MainFeed {
 			t = (bay + outside) / 2 // half of the run is behind the bulkhead
 		}
-		w.set(m.leg[id], circuit.Ohms, LegOhms(&c.Wiring[id], t))
+		w.set(m.leg[id], circuit.Ohms, math.Max(LegOhms(&c.Wiring[id], t), leastOhms))
 	}
 	if !m.dead {
 		b := supply.Battery{NominalV: float64(c.NominalV), SOC: math.Min(math.Max(cond.StateOfCharge.X, 0), 1), // a draw may pass full; full it is
-			TempC: cond.BatteryTemp.X, CapacityAh: c.Battery.Capacity.X, InternalOhm20: c.Battery.Internal.X}
+			TempC: math.Min(math.Max(cond.BatteryTemp.X, -50), 80), CapacityAh: c.Battery.Capacity.X, InternalOhm20: c.Battery.Internal.X}
 		if err := b.Validate(); err != nil {
 			return err
 		}
@@ -61,21 +61,24 @@ func (m *Model) Refresh() error {
 		m.refreshSource(w)
 	}
 	for _, l := range m.loads {
-		w.set(l.elem, circuit.Ohms, lampVolts(c.NominalV)/c.Loads[l.load].Current.X)
+		w.set(l.elem, circuit.Ohms, lampVolts(c.NominalV)/math.Max(c.Loads[l.load].Current.X, 1e-6))
 	}
 	if m.starter != none {
 		st := supply.Starter{CurrentA: c.Starter.Current.X, AtV: c.Starter.At.X}
 		w.set(m.starter, circuit.Ohms, st.Ohms(cond.BatteryTemp.X))
 	}
-	w.set(m.key, circuit.Ohms, c.KeySwitch.Contact.X)
+	w.set(m.key, circuit.Ohms, math.Max(c.KeySwitch.Contact.X, leastOhms))
 	w.set(m.bypass, circuit.Ohms, bypassOhms)
 	if m.relay != none {
 		nominal := float64(c.NominalV)
-		w.set(m.relay, circuit.OnOhms, c.Relay.Contact.X)
+		w.set(m.relay, circuit.OnOhms, math.Max(c.Relay.Contact.X, leastSlope))
 		w.set(m.relay, circuit.CloseAbove, 0.65*nominal) // pull-in and drop-out of a relay [common practice]
 		w.set(m.relay, circuit.OpenBelow, 0.25*nominal)
 		w.set(m.winder, circuit.Ohms, c.Relay.Winding.X)
-		w.set(m.fuse, circuit.Ohms, c.Relay.Fuse.X)
+		w.set(m.fuse, circuit.Ohms, math.Max(c.Relay.Fuse.X, leastOhms))
+		// It was pulled in with the key on, before anything else; a start
+		// position that kills the run contact has let go of it.
+		m.solve.SetClosed(m.relay, cond.Engine != car.Cranking || c.KeySwitch.LiveInStart)
 	}
 	if m.ballast != none {
 		w.set(m.ballast, circuit.Ohms, c.Ballast.Cold.X)
@@ -131,8 +134,10 @@ func (m *Model) refreshSource(w *setter) {
 		}
 	}
 	reg := supply.Regulator{SetPointV: ch.SetPoint.X, AtC: 20, DriftVPerK: ch.Drift.X}
-	w.set(m.source, circuit.Volts, reg.SetPoint(cond.RegulatorTemp.X))
-	w.set(m.source, circuit.Ohms, math.Max(ch.Slope.X, leastSlope))
+	// A set point is taken, and quoted, at a fair output: half the rating.
+	slope := math.Max(ch.Slope.X, leastSlope)
+	w.set(m.source, circuit.Volts, reg.SetPoint(cond.RegulatorTemp.X)+slope*ch.Rating.X/2)
+	w.set(m.source, circuit.Ohms, slope)
 	w.set(m.source, circuit.Amps, math.Max(limit, 0))
 }
 

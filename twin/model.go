@@ -18,6 +18,7 @@ const (
 	deadLeak     = 1e-9   // S to earth at every point when the supply is off, so that a lone wire has a voltage
 	bypassOhms   = 5e-3   // ohm of the contact that closes the start bypass, at the starter or its switch [less than 0.03 ohm for the whole path, from memory]
 	meterAmps    = 1e-3   // A an ohmmeter sends [milliamps, common practice]
+	leastOhms    = 1e-5   // ohm, what a joint said to have none is taken at
 	leastSlope   = 1e-4   // ohm, the least slope of a saturated switch or regulator
 )
 
@@ -273,12 +274,20 @@ func (m *Model) wire() {
 	}
 }
 
+// missingOf names the point that is missing.
+func missingOf(haveRed bool, red, black string) string {
+	if haveRed {
+		return black
+	}
+	return red
+}
+
 // wireMeter puts an ohmmeter between two points of the dead car.
 func (m *Model) wireMeter(red, black string) error {
 	a, okA := m.point[red]
 	b, okB := m.point[black]
 	if !okA || !okB {
-		return &MissingError{Spec{Instrument: Ohmmeter, Red: red, Black: black}}
+		return &MissingError{Spec{Instrument: Ohmmeter, Red: red, Black: black}, missingOf(okA, red, black)}
 	}
 	for id := circuit.NodeID(1); int(id) < m.net.Nodes(); id++ {
 		m.net.Resistor("", id, circuit.Ground, circuit.Resistance{Ohms: 1 / deadLeak})

@@ -11,6 +11,7 @@ type Option struct {
 	ID    string
 	Name  string
 	About string // how it is wired, in a sentence
+	Work  int    // how much there is to change, to rank what is otherwise alike
 	apply func(*car.Car)
 	unfit func(*car.Car) string
 }
@@ -23,7 +24,7 @@ func Options() []Option {
 	return []Option{
 		{ID: AsFitted, Name: "as fitted", About: "What the car file says is fitted now.", apply: func(*car.Car) {}},
 		{
-			ID: "points_kept", Name: "points kept",
+			ID: "points_kept", Work: 0, Name: "points kept",
 			About: "Points stay in charge of the coil; ballast and coil as they are; nothing to feed.",
 			apply: func(c *car.Car) {
 				if c.Switch.Kind.Electronic() {
@@ -33,20 +34,20 @@ func Options() []Option {
 			},
 		},
 		{
-			ID: "feed_behind_ballast", Name: "trigger fed behind the ballast",
+			ID: "feed_behind_ballast", Work: 1, Name: "trigger fed behind the ballast",
 			About: "The trigger's supply wire is joined to the coil's feed terminal; the ballast stays.",
 			unfit: needsBallast,
 			apply: func(c *car.Car) { fitTrigger(c); c.Feed = car.FeedCoil },
 		},
 		{
-			ID: "feed_before_ballast", Name: "trigger fed before the ballast",
+			ID: "feed_before_ballast", Work: 1, Name: "trigger fed before the ballast",
 			About: "The trigger's supply wire is joined to the supply side of the ballast; the ballast stays in the coil's own feed.",
 			unfit: needsBallast,
 			apply: func(c *car.Car) { fitTrigger(c); c.Feed = car.FeedBallastSupply },
 		},
 		{
-			ID: "full_voltage_coil", Name: "no ballast, full-voltage coil",
-			About: "The ballast is taken out and a coil that stands full voltage is fitted; coil and trigger share one feed.",
+			ID: "full_voltage_coil", Work: 2, Name: "no ballast, full-voltage coil",
+			About: "No ballast, and a coil that stands full voltage; coil and trigger share one feed.",
 			apply: func(c *car.Car) {
 				fitTrigger(c)
 				c.Ballast.Fitted = false
@@ -61,8 +62,8 @@ func Options() []Option {
 			},
 		},
 		{
-			ID: "relay_feed", Name: "relay from the battery",
-			About: "A fused wire from the starter stud feeds trigger and ballast through a relay; the old ignition wire only works the relay.",
+			ID: "relay_feed", Work: 3, Name: "relay from the battery",
+			About: "A fused wire from the starter stud feeds trigger and coil through a relay; the old ignition wire only works the relay.",
 			apply: func(c *car.Car) {
 				fitTrigger(c)
 				c.Relay.Fitted = true

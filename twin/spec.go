@@ -22,7 +22,7 @@ type Spec struct {
 }
 
 // Instrument is how a quantity is read. The first nine are the instruments of
-// a car file; the last is one no shop has, for what heats.
+// a car file; the last are ones no shop has, for what is computed only.
 type Instrument uint8
 
 // The instruments, in the order of car.InstrumentKind.
@@ -37,6 +37,8 @@ const (
 	ClampPeak    = Instrument(car.ClampPeak)    // A, the highest instant
 	Thermometer  = Instrument(car.Thermometer)  // °C
 	Wattmeter    = Thermometer + 1              // W, the average
+	LargestDrop  = Thermometer + 2              // V, the greatest magnitude of any instant, either way round
+	StoredEnergy = Thermometer + 3              // J in the coil at its highest instant, half L i²
 )
 
 // Reading voltages: on a positive earth car a person joins the red lead to
@@ -55,28 +57,30 @@ type reader struct {
 }
 
 // MissingError is a Spec that this car, wired as it is, has nothing for.
-type MissingError struct{ Spec Spec }
+type MissingError struct {
+	Spec  Spec
+	Place string // the point or part it has not; empty when none was named
+}
 
 func (e *MissingError) Error() string {
-	where := e.Spec.Red
-	if e.Spec.Black != "" {
-		where += " to " + e.Spec.Black
+	if e.Place == "" {
+		return "two test points are wanted, and one is missing"
 	}
-	return fmt.Sprintf("this car, wired so, has no %s", where)
+	return fmt.Sprintf("this car, wired so, has no %s", e.Place)
 }
 
 // find turns a spec into a reader, adding to the model's probes.
 func (m *Model) find(s Spec) (reader, error) {
 	r := reader{spec: s, probe: -1, watch: -1, heat: none, scale: m.sign}
-	missing := &MissingError{s}
+	missing := &MissingError{s, s.Red}
 	switch s.Instrument {
-	case Voltmeter, VoltmeterMin, VoltmeterMax, ScopeMin, ScopeMax, Ohmmeter:
+	case Voltmeter, VoltmeterMin, VoltmeterMax, ScopeMin, ScopeMax, LargestDrop, Ohmmeter:
 		var ok bool
 		if r.a, ok = m.point[s.Red]; !ok {
-			return r, missing
+			return r, &MissingError{s, s.Red}
 		}
 		if r.b, ok = m.point[s.Black]; !ok {
-			return r, missing
+			return r, &MissingError{s, s.Black}
 		}
 		r.probe = m.addProbe(circuit.VoltageProbe(r.a, r.b))
 		if s.Instrument == Ohmmeter {
@@ -89,6 +93,9 @@ func (m *Model) find(s Spec) (reader, error) {
 		}
 		r.scale *= sign
 		r.probe = m.addProbe(circuit.CurrentProbe(e))
+	case StoredEnergy:
+		r.scale = 1
+		r.probe = m.addProbe(circuit.CurrentProbe(m.primary))
 	case Wattmeter:
 		e := m.partOf(s.Red)
 		if e == none {
@@ -191,6 +198,11 @@ func (m *Model) read(r *reader) float64 {
 		return lo
 	case VoltmeterMax, ScopeMax, ClampPeak:
 		return hi
+	case LargestDrop:
+		return math.Max(math.Abs(lo), math.Abs(hi))
+	case StoredEnergy:
+		i := math.Max(math.Abs(lo), math.Abs(hi))
+		return m.car.Coil.Inductance.X * i * i / 2
 	case Ohmmeter:
 		return math.Abs(v.mean*r.scale) + r.spec.Leads
 	}
@@ -303,6 +315,8 @@ func (s Spec) Kind() units.Kind {
 		return units.Temperature
 	case Wattmeter:
 		return units.Power
+	case StoredEnergy:
+		return units.Energy
 	}
 	return units.Voltage
 }

@@ -73,7 +73,7 @@ func bare(c *car.Car) {
 		c.Wiring[i].Resistance.X = 1e-4
 	}
 	c.Charging.Kind = car.DCGenerator
-	c.Charging.CutIn.X, c.Charging.FullOutput.X, c.Charging.Rating.X = 100, 200, 1000
+	c.Charging.CutIn.X, c.Charging.FullOutput.X, c.Charging.Rating.X = 100, 200, 10
 	c.Charging.SetPoint.X, c.Charging.Drift.X, c.Charging.Slope.X = 13.5, 0, 1e-4
 	c.KeySwitch.Contact.X = 1e-4
 	c.Ballast.Fitted = false

@@ -29,7 +29,11 @@ func writePlan(w io.Writer, c *plan.Comparison, width int, sys units.System) {
 			fmt.Fprintf(w, "–  %s: cannot be had, %s\n\n", ch.Option.Name, ch.Unfit)
 			continue
 		}
-		fmt.Fprintf(w, "%d. %s %s (%s)\n", i+1, marks[ch.State()], strings.ToUpper(ch.Option.Name), ch.Option.ID)
+		now := ""
+		if ch.Fitted {
+			now = ", as wired now"
+		}
+		fmt.Fprintf(w, "%d. %s %s (%s%s)\n", i+1, marks[ch.State()], strings.ToUpper(ch.Option.Name), ch.Option.ID, now)
 		writeWrapped(w, "   ", ch.Option.About, width)
 		for _, f := range ch.Short {
 			writeWrapped(w, "   "+marks[prove.FallsShort]+" ", f.Text(sys), width)
@@ -66,8 +70,11 @@ func writeCut(w io.Writer, c *plan.Comparison, width int, sys units.System) {
 	for _, p := range c.Cut.Parts {
 		writeWrapped(w, "  in:  ", p, width)
 	}
+	for _, m := range c.Cut.Moved {
+		writeWrapped(w, "  move: ", m, width)
+	}
 	for _, x := range c.Cut.Wires {
-		fuse := "protected by what feeds it"
+		fuse := x.Protected
 		if x.FuseA > 0 {
 			fuse = fmt.Sprintf("fuse %g A at its source", x.FuseA)
 		}
@@ -80,10 +87,7 @@ func writeCut(w io.Writer, c *plan.Comparison, width int, sys units.System) {
 		writeWrapped(w, "        ", fmt.Sprintf("carries %s, peaks %s (upper ends); loses %s at the peak, hot", units.Format(units.Current, x.CurrentA, sys), units.Format(units.Current, x.PeakA, sys), units.Format(units.Voltage, x.DropV, sys)), width)
 		writeWrapped(w, "        ", "ends: "+strings.Join(x.Terminals, ", ")+"; "+x.WhyThisOne, width)
 	}
-	fmt.Fprintf(w, "\nBEFORE YOU CUT\n")
-	for _, x := range c.Cut.Cautions {
-		writeWrapped(w, "  ! ", x, width)
-	}
+	writeCautions(w, append(c.Cut.Cautions, prove.Cautions(c.CutFor.Sheet.Car)...), width)
 }
 
 // writeWrapped writes text behind a lead, the following lines indented.

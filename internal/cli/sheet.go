@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"io"
 	"math"
+	"strconv"
 	"strings"
 	"unicode/utf8"
 
@@ -47,7 +48,9 @@ func writeSheet(w io.Writer, s *prove.Sheet, width int, sys units.System) {
 	}
 	writeLegend(w, width)
 	writeFindings(w, s, width, sys)
+	writeNotes(w, s, width)
 	writeLoose(w, s, width)
+	writeCautions(w, prove.Cautions(s.Car), width)
 }
 
 func subtitle(s *prove.Sheet) string {
@@ -55,11 +58,14 @@ func subtitle(s *prove.Sheet) string {
 	if s.Car.Earth == 1 {
 		earth = "positive earth"
 	}
-	return fmt.Sprintf("%s, %d V, %s. Wired: %s. Each ± is the 95 %% interval of %d draws of the car's uncertain figures (seed %d).",
-		s.Car.Name, s.Car.NominalV, earth, s.Option.Name, s.Settings.Draws, s.Settings.Seed)
+	text := fmt.Sprintf("%s, %d V, %s. Wired: %s. ", s.Car.Name, s.Car.NominalV, earth, s.Option.Name)
+	if s.Settings.Draws == 0 {
+		return text + "Every figure at its middle: no draws, no ±."
+	}
+	return text + fmt.Sprintf("Each ± is the 95 %% interval of %d draws of the car's uncertain figures (seed %d).", s.Settings.Draws, s.Settings.Seed)
 }
 
-const cellWidth = 14
+const cellWidth = 15
 
 // fit splits the columns into tables that fit the width.
 func fit(s *prove.Sheet, width int) [][]int {
@@ -131,6 +137,9 @@ func rowName(r *prove.Row) string {
 	if r.Critical {
 		name += " *"
 	}
+	if r.Kind == units.Energy {
+		return name + ", mJ"
+	}
 	return name + ", " + prove.Unit(r.Kind)
 }
 
@@ -141,6 +150,9 @@ func cellText(r *prove.Row, c *prove.Cell, sys units.System) string {
 		return ""
 	}
 	v, pm := c.Shows()
+	if r.Kind == units.Energy {
+		v, pm = 1e3*v, 1e3*pm
+	}
 	t := marks[c.State] + " " + number(v, pm)
 	if c.Reading != nil {
 		t += "m"
@@ -148,24 +160,29 @@ func cellText(r *prove.Row, c *prove.Cell, sys units.System) string {
 	return t
 }
 
-// number writes a figure with as many decimals as its half-width deserves.
+// number writes a figure with as many decimals as its half-width deserves;
+// without one, as a figure nobody drew a spread for, to three digits.
 func number(v, pm float64) string {
-	if math.Abs(v) < 5e-4 && pm < 5e-4 {
+	if math.Abs(v) < 1e-3 && pm < 1e-3 {
 		return "0"
+	}
+	if pm == 0 {
+		return strconv.FormatFloat(v, 'g', 3, 64)
 	}
 	d := 2
 	switch {
-	case pm >= 9.5:
+	case pm >= 9.5 || v >= 1000:
 		d = 0
 	case pm >= 0.95:
 		d = 1
 	case pm < 0.0095:
 		d = 3
 	}
-	if v >= 1000 {
-		d = 0
+	t := fmt.Sprintf("%.*f±%.*f", d, v, d, pm)
+	if d == 3 && pm < 0.0005 {
+		t = fmt.Sprintf("%.3f±<.001", v)
 	}
-	return fmt.Sprintf("%.*f±%.*f", d, v, d, pm)
+	return t
 }
 
 // writeFindings says in words what does not stand, one line for the cells of
@@ -222,7 +239,49 @@ func writeLoose(w io.Writer, s *prove.Sheet, width int) {
 	}
 	fmt.Fprintf(w, "\nREADINGS THAT DECIDE NO CELL\n")
 	for _, l := range s.Loose {
-		writeWrapped(w, "  ", fmt.Sprintf("%s: %s", l.Reading.Pos, l.Why), width)
+		r := l.Reading
+		at := r.Red
+		if r.Black != "" {
+			at += " to " + r.Black
+		}
+		writeWrapped(w, "  ", fmt.Sprintf("%s: %s, %s, %s, %s: %s", r.Pos, r.Instrument, at, orRest(r.Condition),
+			units.FormatValue(r.Kind, r.Value, units.Metric), l.Why), width)
+	}
+}
+
+func orRest(condition string) string {
+	if condition == "" {
+		return "key off"
+	}
+	return condition
+}
+
+// writeNotes prints what is noted at cells that neither fall short nor are
+// doubtful; at those it stands with the finding.
+func writeNotes(w io.Writer, s *prove.Sheet, width int) {
+	first := true
+	for i := range s.Rows {
+		for j := range s.Rows[i].Cells {
+			c := &s.Rows[i].Cells[j]
+			if c.Note == "" || c.State == prove.FallsShort || c.State == prove.Doubtful {
+				continue
+			}
+			if first {
+				fmt.Fprintf(w, "\nNOTES\n")
+				first = false
+			}
+			v, pm := c.Shows()
+			writeWrapped(w, "  ", fmt.Sprintf("%s, %s, %s %s (predicted %s): %s", s.Rows[i].Name, s.Columns[j].Name, c.Origin(),
+				s.Rows[i].Text(v, pm, units.Metric), s.Rows[i].Text(c.Predicted.Mid, c.Predicted.PM(), units.Metric), c.Note), width)
+		}
+	}
+}
+
+// writeCautions prints what can hurt.
+func writeCautions(w io.Writer, list []string, width int) {
+	fmt.Fprintf(w, "\nBEFORE YOU READ OR TOUCH\n")
+	for _, c := range list {
+		writeWrapped(w, "  ! ", c, width)
 	}
 }
 

@@ -71,7 +71,7 @@ func Read(c *car.Car, option, condition string, s twin.Spec, draws int, seed uin
 		return twin.Estimate{}, err
 	}
 	if e[0].Missing() {
-		return twin.Estimate{}, &twin.MissingError{Spec: s}
+		return twin.Estimate{}, missing(d, condition, s)
 	}
 	return e[0], nil
 }
@@ -83,6 +83,19 @@ func Drivers(c *car.Car, option, condition string, s twin.Spec, draws int, seed 
 		return nil, err
 	}
 	return twin.Drivers(d, condition, s, draws, seed)
+}
+
+// missing says which of a spec's places the car has not.
+func missing(c *car.Car, condition string, s twin.Spec) error {
+	e := &twin.MissingError{Spec: s, Place: s.Red}
+	m, err := twin.Build(c, condition)
+	if err != nil {
+		return err
+	}
+	if _, ok := m.Point(s.Red); ok && s.Instrument != twin.ClampAmmeter && s.Instrument != twin.ClampPeak {
+		e.Place = s.Black
+	}
+	return e
 }
 
 func wired(c *car.Car, option string) (*car.Car, error) {
