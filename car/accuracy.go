@@ -14,7 +14,7 @@ import (
 const accuracyForms = "\"0.5 % + 0.02 V\", \"1 % + 3 digits\" or one of the two parts"
 
 var (
-	percentPart = regexp.MustCompile(`^(\d+(?:\.\d+)?) ?%$`)
+	percentPart = regexp.MustCompile(`^(\d+(?:[.,]\d+)?) ?%$`)
 	digitsPart  = regexp.MustCompile(`^(\d+) ?(?:digits?|counts?)$`)
 	number      = regexp.MustCompile(`\d+(?:[.,](\d+))?`)
 )
@@ -29,7 +29,7 @@ func accuracy(text string, kind units.Kind, x float64, shown string) (float64, e
 	for part := range strings.SplitSeq(text, "+") {
 		part = strings.TrimSpace(part)
 		if m := percentPart.FindStringSubmatch(part); m != nil {
-			share, err := strconv.ParseFloat(m[1], 64)
+			share, err := strconv.ParseFloat(strings.Replace(m[1], ",", ".", 1), 64)
 			if err != nil || share > 50 {
 				return 0, fmt.Errorf("%s of the reading is no measurement", m[0])
 			}

@@ -131,7 +131,7 @@ var conditionTable = []entry[Condition]{
 		typical: likeBuiltIn(func(b *builtIn, _ facts) units.Value { return b.charge }),
 	},
 	{
-		name: "battery_temp", kind: units.Temperature, low: -50, high: 80, plain: 3,
+		name: "battery_temp", kind: units.Temperature, low: -45, high: 75, plain: 3, // well inside what supply.Battery takes
 		doc:     "temperature of the battery; with the engine not running it is also that of all else not said, but for hot_restart",
 		param:   func(c *Condition) *Param { return &c.BatteryTemp },
 		typical: likeBuiltIn(func(b *builtIn, _ facts) units.Value { return b.battery }),

@@ -2,6 +2,7 @@ package car
 
 import (
 	"fmt"
+	"slices"
 
 	"dwellwright/units"
 
@@ -30,6 +31,25 @@ func (r *reader) contradictions(root *yaml.Node, c *Car) {
 			r.feed(n, "planned.feed", c, p.Switch.Kind, p.Feed)
 		}
 	}
+	if n := r.lookup(root, "relay"); n != nil && c.Relay.Fitted && !r.usesRelay(root, c) {
+		r.problem(n, "relay", "a relay is given, but nothing is fed by it: only feed: relay uses it",
+			"feed: relay, planned: {feed: relay} if it is only thought of, or a file without a relay", "", ErrContradiction)
+	}
+}
+
+// usesRelay reports whether something in the file is fed by the relay: the
+// trigger, the planned one, or the car as it was wired for a reading. A feed
+// that cannot be read may be one.
+func (r *reader) usesRelay(root *yaml.Node, c *Car) bool {
+	if c.Feed == FeedRelay || r.mentions(root, "feed") && c.FeedOrigin == Assumed {
+		return true
+	}
+	if n := r.lookup(root, "planned"); n != nil {
+		if p := c.Planned; p == nil || p.Feed == FeedRelay || r.mentions(n, "feed") && p.FeedOrigin == Assumed {
+			return true
+		}
+	}
+	return slices.ContainsFunc(c.Readings, func(d Reading) bool { return d.Option == "relay_feed" })
 }
 
 func (r *reader) at(pos Pos, field, what, accept string) {

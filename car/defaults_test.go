@@ -304,6 +304,10 @@ func place(text, path, figure string) string {
 	}
 	line := p[0] + ": {" + inner + "}\n"
 	switch {
+	case p[0] == "relay" && strings.Contains(text, "\nplanned:"):
+		text = strings.Replace(text, "{kind: darlington}", "{kind: darlington}, feed: relay", 1)
+	case p[0] == "relay":
+		line += "feed: relay\n"
 	case p[0] == "charging":
 		text = strings.Replace(text, "#", ", "+inner, 1)
 		line = ""

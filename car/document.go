@@ -123,7 +123,7 @@ var plainSyntax = []struct{ message, what, accept string }{
 	{"did not find expected key", "this line does not fit the lines above it", "the names of one section all starting in the same column"},
 	{"did not find expected '-' indicator", "this line does not fit the list above it", "the dashes of one list all starting in the same column"},
 	{"could not find expected ':'", "a name without a colon after it", "name: value"},
-	{"block sequence entries are not allowed", "a dash where no list can start", "a list on the lines after its name"},
+	{"block sequence entries are not allowed", "a dash where no list can start", "a list on the lines after its name; a word (negative) for a - post"},
 	{"unknown escape character", "an unknown \\ sequence between double quotes", "single quotes, or \\\\ for a backslash"},
 	{"unknown anchor", "an alias (*name)", "every value written out in full"},
 	{"undefined tag handle", "a tag (!name)", "plain values"},
@@ -138,6 +138,11 @@ func syntaxProblem(file string, data []byte, err error) *Problem {
 	line, column := locate(data)
 	p := &Problem{Pos: Pos{file, line, column}, Class: ErrSyntax}
 	message := err.Error()
+	if strings.Contains(message, "mapping values are not allowed") || strings.Contains(message, "could not find expected ':'") {
+		if p := stuckAbove(file, data, line); p != nil {
+			return p
+		}
+	}
 	for _, s := range plainSyntax {
 		if strings.Contains(message, s.message) {
 			p.What, p.Accept = s.what, s.accept

@@ -56,7 +56,7 @@ func TestFull(t *testing.T) {
 	if c.Wiring[IgnitionLead].Age != Old || c.Wiring[FeedWire].Age != New || c.Wiring[CoilLead].Age != Used {
 		t.Error("ages")
 	}
-	if c.Planned == nil || c.Planned.Switch.Kind != Darlington || c.Planned.Switch.MinFeed.X != 8 || c.Planned.Feed != FeedCoil {
+	if c.Planned == nil || c.Planned.Switch.Kind != Darlington || c.Planned.Switch.MinFeed.X != 8 || c.Planned.Feed != FeedRelay {
 		t.Errorf("planned %+v", c.Planned)
 	}
 	find := func(id string) Condition {

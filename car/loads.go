@@ -56,7 +56,7 @@ var loadTable = []entry[Load]{
 	},
 	{
 		name: "current", kind: units.Current, low: 0, high: 200, plain: 0.1,
-		doc:   "current at normal lamp voltage (12.8 V, or 6.4 V)",
+		doc:   "current at normal lamp voltage (12.8 V, or 6.4 V); one of 0 A is taken as none",
 		param: func(l *Load) *Param { return &l.Current },
 		typical: func(facts) units.Value {
 			return exactly(0) // only usualLoads have a typical current; others must say theirs
@@ -65,11 +65,12 @@ var loadTable = []entry[Load]{
 }
 
 // readLoads reads the loads section: id: current, id: {name, current} or
-// id: none for one the car does not have.
+// id: none for one the car does not have. One of 0 A is taken as none too, but
+// a condition may still list it.
 func readLoads(r *reader, n *yaml.Node, path string, c *Car) {
 	r.idMap(n, path, func(id string, key, v *yaml.Node, path string) {
 		i := slices.IndexFunc(c.Loads, func(l Load) bool { return l.ID == id })
-		if v.Kind == yaml.ScalarNode && v.Value == "none" {
+		if v.Kind == yaml.ScalarNode && (v.Value == "none" || isNo(v.Value)) {
 			if i >= 0 {
 				c.Loads = slices.Delete(c.Loads, i, i+1)
 			}
@@ -80,9 +81,15 @@ func readLoads(r *reader, n *yaml.Node, path string, c *Car) {
 			c.Loads = append(c.Loads, Load{ID: id, Name: inWords(id), Current: Param{Kind: units.Current}})
 		}
 		l := &c.Loads[i]
+		defer func() { // a load of 0 A is one that is not there
+			if l.Current.Origin != Assumed && l.Current.X == 0 && l.Current.PM == 0 {
+				c.Loads = slices.Delete(c.Loads, i, i+1)
+				r.off = append(r.off, id)
+			}
+		}()
 		if v.Kind == yaml.MappingNode && r.lookup(v, "value") == nil {
 			readSection(r, v, path, loadTable, l)
-			if l.Current.Origin == Assumed && l.Current.X == 0 && r.lookup(v, "current") == nil {
+			if l.Current.Origin == Assumed && l.Current.X == 0 && !r.mentions(v, "current") {
 				r.problem(v, path, "current is missing", "current: 5 A", "", ErrField)
 			}
 			return

@@ -115,15 +115,15 @@ func (r *reader) car(root *yaml.Node) *Car {
 		r.is(root, "", yaml.MappingNode, "\"name: value\" lines, first of them format: 1")
 		return nil
 	}
-	if r.lookup(root, "format") == nil {
+	if !r.mentions(root, "format") {
 		r.problem(root, "format", "missing", "format: 1", "", ErrField)
 	}
 	system := r.lookup(root, "system")
-	if system == nil {
+	if system == nil && !r.mentions(root, "system") {
 		r.problem(root, "system", "missing", "system: {voltage: 12 V, earth: negative, cylinders: 8}", "", ErrField)
-	} else if system.Kind == yaml.MappingNode {
+	} else if system != nil && system.Kind == yaml.MappingNode {
 		for _, name := range names(systemTable) {
-			if r.lookup(system, name) == nil {
+			if !r.mentions(system, name) {
 				r.problem(system, "system."+name, "missing", strings.Join(lookup(systemTable, name).words, ", "), "", ErrField)
 			}
 		}
@@ -137,8 +137,14 @@ func (r *reader) car(root *yaml.Node) *Car {
 	if c.Planned != nil {
 		settleDwell(&c.Planned.Switch, c.Cylinders)
 	}
+	if strings.TrimSpace(c.Name) == "" {
+		c.Name = unnamed
+	}
 	return c
 }
+
+// unnamed is what a car is called whose file gives it no name.
+const unnamed = "unnamed car"
 
 // typical builds the car that the few deciding words of the file call for,
 // all else typical. Words that cannot be read are complained of later.
@@ -158,7 +164,7 @@ func (r *reader) typical(root *yaml.Node) *Car {
 	known := slices.Contains(coilClassIDs(), class)
 	switch n := r.lookup(root, "ballast"); {
 	case n != nil:
-		f.ballast = n.Value != "none"
+		f.ballast = n.Kind != yaml.ScalarNode || n.Value != "none" && !isNo(n.Value)
 	case known:
 		f.ballast = class == "ballasted"
 	default:
@@ -175,7 +181,7 @@ func (r *reader) typical(root *yaml.Node) *Car {
 		}
 		return every
 	})
-	r.facts = f
+	r.facts, r.positive = f, r.word1(root, "system", "earth") == earthWords[PositiveEarth]
 	r.loads = loadIDs(c)
 	return c
 }
@@ -218,7 +224,13 @@ const unreadable = 0xff
 
 // deciding peeks at the kind of a section; usual when the file does not say.
 func deciding[E ~uint8](r *reader, n *yaml.Node, section string, words []string, usual E) E {
-	if s := r.lookup(n, section); s == nil || r.lookup(s, "kind") == nil {
+	s := r.lookup(n, section)
+	switch {
+	case s == nil && !r.mentions(n, section):
+		return usual
+	case s == nil || s.Kind != yaml.MappingNode:
+		return unreadable
+	case !r.mentions(s, "kind"):
 		return usual
 	}
 	if k, ok := find[E](words, r.word1(n, section, "kind")); ok {
@@ -227,10 +239,14 @@ func deciding[E ~uint8](r *reader, n *yaml.Node, section string, words []string,
 	return unreadable
 }
 
-// fitted reads the word none or fitted; anything else is a section.
+// fitted reads the word none or fitted, or no or yes for them; anything else
+// is a section.
 func (r *reader) fitted(n *yaml.Node, path string) (fitted, word bool) {
 	if n.Kind != yaml.ScalarNode || r.refused[n] {
 		return true, false
+	}
+	if isYes(n.Value) || isNo(n.Value) {
+		return isYes(n.Value), true
 	}
 	w, ok := r.word(n, path, fittedWords)
 	return ok && w == "fitted", true
@@ -255,7 +271,7 @@ func readRelay(r *reader, n *yaml.Node, path string, c *Car) {
 func readPlanned(r *reader, n *yaml.Node, path string, c *Car) {
 	f := r.facts
 	k := deciding(r, n, "switch", switchWords, SwitchKind(unreadable))
-	if s := r.lookup(n, "switch"); n.Kind == yaml.MappingNode && (s == nil || s.Kind == yaml.MappingNode && r.lookup(s, "kind") == nil) {
+	if s := r.lookup(n, "switch"); n.Kind == yaml.MappingNode && (s == nil && !r.mentions(n, "switch") || s != nil && s.Kind == yaml.MappingNode && !r.mentions(s, "kind")) {
 		r.problem(n, path+".switch.kind", "missing", "switch: {kind: darlington}, or another of the kinds", "", ErrField)
 	}
 	f.switchKind = k

@@ -15,11 +15,13 @@ import (
 
 // reader walks the nodes of one car file and gathers what is wrong with it.
 type reader struct {
-	file    string
-	facts   facts
-	loads   []string            // ids of the car's loads, once read
-	refused map[*yaml.Node]bool // nodes complained of by the guard
-	errs    Errors
+	file     string
+	facts    facts
+	positive bool                // the car is of positive earth
+	loads    []string            // ids of the car's loads, once read
+	off      []string            // ids of loads of 0 A, which the car is read without
+	refused  map[*yaml.Node]bool // nodes complained of by the guard
+	errs     Errors
 
 	valueRead bool // the reading being read has a value
 }
@@ -32,7 +34,7 @@ func (r *reader) problem(n *yaml.Node, field, what, accept, hint string, class e
 
 // unknown complains of a word that is none of a list.
 func (r *reader) unknown(n *yaml.Node, field, thing, typed string, list []string) {
-	r.problem(n, field, fmt.Sprintf("unknown %s %s", thing, quote(typed)), strings.Join(list, ", "), suggest(typed, list), ErrValue)
+	r.problem(n, field, fmt.Sprintf("unknown %s %s", thing, quote(typed)), strings.Join(list, ", "), r.hint(typed, list), ErrValue)
 }
 
 // impossible complains of a figure no car can have.
@@ -64,6 +66,12 @@ func (r *reader) is(n *yaml.Node, path string, kind yaml.Kind, accept string) bo
 	}
 	if n.Kind == kind && n.Tag != "!!null" {
 		return true
+	}
+	if kind == yaml.MappingNode && isPlain(n) {
+		if m := stuck.FindStringSubmatch(n.Value); m != nil {
+			r.noSpace(n, join(path, m[1]), m[1], m[2])
+			return false
+		}
 	}
 	r.problem(n, path, shape(n)+" is written here", accept, "", ErrField)
 	return false
@@ -102,9 +110,14 @@ func (r *reader) pairs(n *yaml.Node, path string, each func(name string, key, va
 		return false
 	}
 	lines := map[string]int{}
-	for i := 0; i+1 < len(n.Content); i += 2 {
+	for i, next := 0, 0; i+1 < len(n.Content); i = next {
 		key, value := n.Content[i], n.Content[i+1]
+		next = i + 2
 		if r.refused[key] {
+			continue
+		}
+		if after := r.slip(n, path, i); after > i {
+			next = after
 			continue
 		}
 		if key.Kind != yaml.ScalarNode {
@@ -139,12 +152,16 @@ func join(path, name string) string {
 // readSection reads a section by its table. Entries are read in table order,
 // so that one may rely on those above it.
 func readSection[T any](r *reader, n *yaml.Node, path string, table []entry[T], t *T) bool {
+	if e := choice(table); e != nil && isPlain(n) && n.Tag != "!!null" && !r.refused[n] && !stuck.MatchString(n.Value) {
+		r.wordForSection(n, path, e.name, e.words)
+		return false
+	}
 	values := make([]*yaml.Node, len(table))
 	keys := make([]*yaml.Node, len(table))
 	ok := r.pairs(n, path, func(name string, key, value *yaml.Node) {
 		i := slices.IndexFunc(table, func(e entry[T]) bool { return e.name == name })
 		if i < 0 {
-			r.problem(key, join(path, cut(name)), "unknown field", strings.Join(names(table), ", "), suggest(name, names(table)), ErrField)
+			r.problem(key, join(path, cut(name)), "unknown field", strings.Join(names(table), ", "), r.hint(name, names(table)), ErrField)
 			return
 		}
 		keys[i], values[i] = key, value
@@ -168,6 +185,30 @@ func readSection[T any](r *reader, n *yaml.Node, path string, table []entry[T], 
 		}
 	}
 	return ok
+}
+
+// choice is the entry of a section that says of what kind the thing is, nil
+// if it has none.
+func choice[T any](table []entry[T]) *entry[T] {
+	if e := lookup(table, "kind"); e != nil {
+		return e
+	}
+	return lookup(table, "class")
+}
+
+// wordForSection complains of a lone word where a section should be and shows
+// where the word belongs.
+func (r *reader) wordForSection(n *yaml.Node, path, name string, words []string) {
+	section := path[strings.LastIndexByte(path, '.')+1:]
+	in := func(word string) string { return fmt.Sprintf("%s: {%s: %s}", section, name, word) }
+	meant := n.Value
+	if !slices.Contains(words, meant) {
+		meant = r.hint(meant, words)
+	}
+	if meant != "" {
+		meant = in(meant)
+	}
+	r.problem(n, path, shape(n)+" is written here where a section should be", in(words[0])+", or another of "+strings.Join(words[1:], ", "), meant, ErrField)
 }
 
 // idMap reads a section whose names are the file's own.
@@ -218,13 +259,20 @@ func readFigure[T any](r *reader, n *yaml.Node, path string, e *entry[T], t *T) 
 				r.problem(key, join(path, cut(name)), "unknown field", "value, measured", suggest(name, []string{"value", "measured"}), ErrField)
 			}
 		})
+		if value == nil && r.mentions(n, "value") {
+			return
+		}
 		if value == nil {
 			r.problem(n, path, "value is missing", "{value: figure, measured: yes}", "", ErrField)
 			return
 		}
 		at, path = value, path+".value"
 	}
-	v, ok := r.value(at, path, e.kind, nil)
+	var why func(string) string
+	if e.kind == units.DistributorAngle {
+		why = r.dwellShare
+	}
+	v, ok := r.value(at, path, e.kind, why)
 	if !ok {
 		return
 	}
@@ -250,7 +298,7 @@ func (r *reader) possible(n *yaml.Node, path string, kind units.Kind, v units.Va
 		}
 		if v.PM > 0 {
 			v.Shape = units.Normal
-			v.PM = min(v.PM, v.X-low, high-v.X)
+			v.PM = within(v.X, min(v.PM, v.X-low, high-v.X), low, high)
 		}
 	}
 	if v.PM == 0 {
@@ -263,8 +311,30 @@ func (r *reader) possible(n *yaml.Node, path string, kind units.Kind, v units.Va
 	}
 	if v.Sample(0) < low || v.Sample(1) > high {
 		v = units.Value{X: (lo + hi) / 2, PM: (hi - lo) / 2, Shape: units.Uniform}
+		v.PM = within(v.X, v.PM, low, high)
 	}
 	return v, true
+}
+
+// within takes off a half-width what rounding puts over a limit, so that
+// x - pm and x + pm are never impossible, not even in the last digit.
+func within(x, pm, low, high float64) float64 {
+	if room := min(x-low, high-x); pm > 0 && (x-pm < low || x+pm > high) {
+		return max(0, math.Nextafter(min(pm, room), 0))
+	}
+	return pm
+}
+
+// dwellShare works out a dwell that is written as a part of the lobe, as many
+// meters show it.
+func (r *reader) dwellShare(text string) string {
+	share, err := units.Parse(units.Fraction, text)
+	if err != nil || !strings.ContainsAny(text, "%pP") || r.facts.cylinders == 0 || share.X > 1 {
+		return ""
+	}
+	lobe := 360 / float64(r.facts.cylinders)
+	return fmt.Sprintf("a dwell is written in degrees: with %d cylinders %s of %g° is %g°",
+		r.facts.cylinders, units.Format(units.Fraction, share.X, units.Metric), lobe, math.Round(2*share.X*lobe)/2)
 }
 
 // value reads text with a unit. why, if not nil, may explain a text that
@@ -312,7 +382,7 @@ func (r *reader) word(n *yaml.Node, path string, words []string) (string, bool) 
 		return "", false
 	}
 	if !slices.Contains(words, n.Value) {
-		r.problem(n, path, quote(n.Value)+" is not one of the words known here", strings.Join(words, ", "), suggest(n.Value, words), ErrValue)
+		r.problem(n, path, quote(n.Value)+" is not one of the words known here", strings.Join(words, ", "), r.hint(n.Value, words), ErrValue)
 		return "", false
 	}
 	return n.Value, true
@@ -366,6 +436,7 @@ func (r *reader) loadList(n *yaml.Node, path string) ([]string, bool) {
 	for _, item := range n.Content {
 		switch {
 		case !r.is(item, path, yaml.ScalarNode, "the id of a load"):
+		case slices.Contains(r.off, item.Value): // takes nothing, on or off
 		case !slices.Contains(r.loads, item.Value):
 			r.unknown(item, path, "load", item.Value, r.loads)
 		case slices.Contains(list, item.Value):

@@ -116,7 +116,7 @@ func readReadings(r *reader, n *yaml.Node, path string, c *Car) {
 		}
 		var lacks []string
 		for _, name := range []string{"at", "instrument", "value"} {
-			if r.lookup(item, name) == nil {
+			if !r.mentions(item, name) {
 				lacks = append(lacks, name)
 			}
 		}
@@ -142,6 +142,7 @@ func (r *reader) checkReading(n *yaml.Node, path string, d *Reading, c *Car) {
 	ohms := d.Instrument == Ohmmeter
 	condition := r.lookup(n, "condition")
 	switch {
+	case condition == nil && r.mentions(n, "condition"):
 	case condition == nil && !ohms:
 		r.problem(n, path, "condition is missing", "the id of one of the car's conditions", "", ErrField)
 	case condition != nil && ohms && !r.refused[condition]:

@@ -147,7 +147,7 @@ func writtenAs(l line) string {
 		return "`2026-05-02`, `2026-05-02 14:30`"
 	case sectionForm:
 		if l.words != nil {
-			return "a section, or " + code(l.words)
+			return "a section, or " + code(l.words) + " (`no`, `yes`)"
 		}
 		return "a section"
 	case idMapForm:

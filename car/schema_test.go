@@ -333,7 +333,7 @@ func property(l line) *jsonschema.Schema {
 	case loadListForm:
 		return anyOf(words([]string{"all", "none"}), &jsonschema.Schema{Type: "array", Items: ref("id"), UniqueItems: true})
 	case accuracyForm:
-		const part = `(?:\d+(?:\.\d+)? ?(?:%|[mk]?V|m?A|[mk]?ohm|[mk]?Ω|K|°C|°F)|\d+ ?(?:digits?|counts?))`
+		const part = `(?:\d+(?:[.,]\d+)? ?(?:%|[mk]?V|m?A|[mk]?ohm|[mk]?Ω|K|°C|°F)|\d+ ?(?:digits?|counts?))`
 		return text(`^ *`+part+`(?: ?\+ ?`+part+`)* *$`, "")
 	case placeForm:
 		two := uint64(2)
@@ -371,7 +371,7 @@ func property(l line) *jsonschema.Schema {
 		sw.Required = []string{"kind"}
 	}
 	if l.words != nil {
-		return anyOf(words(l.words), s)
+		return anyOf(words(l.words), ref("yes_or_no"), s)
 	}
 	return s
 }
@@ -383,7 +383,7 @@ func idMap(l line) *jsonschema.Schema {
 	known := BuiltInConditions()
 	if item = object(l.inner); l.name == "loads" {
 		item.Required = []string{"current"}
-		item = anyOf(words([]string{"none"}), ref(defName(units.Current)), item)
+		item = anyOf(&jsonschema.Schema{Enum: []any{"none", false, "no", "No", "NO", "false"}}, ref(defName(units.Current)), item)
 		known = nil
 		for _, u := range usualLoads {
 			known = append(known, u.id)

@@ -1,5 +1,93 @@
 package car
 
+import (
+	"regexp"
+	"slices"
+	"strings"
+)
+
+// synonyms are words of the trade for things that a car file calls otherwise.
+// Of what each may mean, the first that can stand in the place counts. A word
+// is looked up in small letters without spaces, dashes between words or _.
+var synonyms = []struct {
+	typed, means []string
+}{
+	{[]string{"neg", "minus", "-", "-ve"}, []string{"negative"}},
+	{[]string{"pos", "plus", "+", "+ve"}, []string{"positive"}},
+	{[]string{"ground", "earth", "gnd", "polarity"}, []string{"earth", "block"}},
+	{[]string{"chassis", "frame", "bulkhead"}, []string{"body"}},
+	{[]string{"engine"}, []string{"block"}},
+	{[]string{"dynamo", "generator"}, []string{"generator", "generator_output", "charging"}},
+	{[]string{"alternator"}, []string{"alternator", "generator", "generator_output", "charging"}},
+	{[]string{"dmm", "dvm", "multimeter", "meter"}, []string{"voltmeter"}},
+	{[]string{"scope", "oscilloscope"}, []string{"scope_minimum"}},
+	{[]string{"clamp", "clampmeter", "ammeter", "currentclamp"}, []string{"clamp_ammeter"}},
+	{[]string{"ohm", "ohms"}, []string{"ohmmeter"}},
+	{[]string{"pyrometer", "thermocouple", "infrared"}, []string{"thermometer"}},
+	{[]string{"coil+", "coilplus", "coilpositive", "coilfeed", "coil"}, []string{"coil_feed"}},
+	{[]string{"coil-", "coilminus", "coilnegative"}, []string{"coil_switched"}},
+	{[]string{"battery+", "battery"}, []string{"battery_live"}},
+	{[]string{"battery-"}, []string{"battery_earth"}},
+	{[]string{"points", "contacts", "breaker", "breakers"}, []string{"breaker_terminal", "single_points", "switch"}},
+	{[]string{"plate", "baseplate"}, []string{"breaker_plate"}},
+	{[]string{"distributor"}, []string{"housing", "switch"}},
+	{[]string{"module", "trigger", "electronic", "transistor"}, []string{"darlington", "trigger_supply", "switch"}},
+	{[]string{"key", "ignition", "ignitionswitch"}, []string{"key_switch", "switch_out"}},
+	{[]string{"ballast", "resistor"}, []string{"ballast", "ballast_supply"}},
+	{[]string{"resistance"}, []string{"primary", "cold", "internal", "contact"}},
+	{[]string{"rpm"}, []string{"speed"}},
+	{[]string{"volts"}, []string{"voltage"}},
+	{[]string{"idle", "idling", "tickover"}, []string{"hot_idle", "running"}},
+	{[]string{"crank", "cranking", "starting"}, []string{"cranking", "cold_crank"}},
+	{[]string{"worn", "tired"}, []string{"old"}},
+	{[]string{"rusty", "green"}, []string{"corroded"}},
+}
+
+// hint gives the word of the list that was probably meant: another word of
+// the trade for it, the same word written otherwise, or one much like it. On
+// a car of positive earth + and - of battery and coil change places.
+func (r *reader) hint(typed string, words []string) string {
+	const longest = 40
+	if len(typed) > longest {
+		return ""
+	}
+	bare := squash(typed)
+	if m := polarity.FindStringSubmatch(bare); r.positive && m != nil {
+		bare = m[1] + map[string]string{"+": "-", "-": "+"}[m[2]]
+	}
+	for _, s := range synonyms {
+		if !slices.Contains(s.typed, bare) {
+			continue
+		}
+		for _, w := range s.means {
+			if slices.Contains(words, w) {
+				return w
+			}
+		}
+	}
+	for _, w := range words {
+		if squash(w) == bare {
+			return w
+		}
+	}
+	return suggest(typed, words)
+}
+
+var polarity = regexp.MustCompile(`^(coil|battery)([-+])$`)
+
+// squash writes a word in small letters without spaces, _ and dashes between
+// letters; a - at either end stays.
+func squash(text string) string {
+	text = strings.NewReplacer(" ", "", "_", "").Replace(strings.ToLower(text))
+	for i := 1; i+1 < len(text); i++ {
+		if text[i] == '-' {
+			text = text[:i] + text[i+1:]
+			i--
+		}
+	}
+	return text
+}
+
 // suggest gives the word of the list that was probably meant: the nearest by
 // edit distance, if no more than a third of the typed letters (at least one)
 // have to change. The first of equally near words wins.
