@@ -25,6 +25,15 @@ type NetlistOptions struct {
 	// Probes are measured over the last period: minimum, average, maximum,
 	// and the value just before each action.
 	Probes []Probe
+	// Guess writes the last operating point as the simulator's first guess
+	// (.nodeset). It does not bind the answer, but Newton's method on steep
+	// piecewise-linear devices may need it.
+	Guess bool
+	// Shunt, F, is a capacitance the simulator is told to put from every node
+	// to ground in a transient (its option cshunt), small against all that is
+	// there: without it its steps can stall at the kinks of a network with
+	// little capacitance of its own. 0 for none.
+	Shunt float64
 	// Bare leaves out the analysis and the end line.
 	Bare bool
 }
@@ -93,6 +102,11 @@ func (s *Solver) WriteNetlist(out io.Writer, opt NetlistOptions) error {
 	}
 	for _, c := range s.couplings {
 		fmt.Fprintf(w, "k%s %s %s %.12g\n", spiceName(c.name), s.net.SpiceElement(c.l1), s.net.SpiceElement(c.l2), c.k)
+	}
+	if opt.Guess {
+		for id := 1; id < len(s.net.nodes); id++ {
+			fmt.Fprintf(w, ".nodeset v(%s)=%.9g\n", s.net.SpiceNode(NodeID(id)), s.V(NodeID(id)))
+		}
 	}
 	if !opt.Bare {
 		if opt.Cycle != nil {
@@ -238,6 +252,9 @@ func (s *Solver) writeTransient(w *bufio.Writer, opt NetlistOptions) {
 	step := opt.Step
 	if !(step > 0) {
 		step = c.Period / 5000
+	}
+	if opt.Shunt > 0 {
+		fmt.Fprintf(w, ".options cshunt=%g\n", opt.Shunt)
 	}
 	from, to := float64(cycles-1)*c.Period, float64(cycles)*c.Period
 	fmt.Fprintf(w, ".tran %.12g %.12g %.12g %.12g\n", step, to, from, step)

@@ -128,11 +128,17 @@ func Netlist(w io.Writer, c *car.Car, option, condition string, meters bool) err
 		Title:    fmt.Sprintf("%s, %s, %s", d.Name, optionName(option), m.Condition().Name),
 		Comments: m.Notes(),
 		Meters:   meters,
+		Guess:    true,
 	}
 	if m.Switched() {
 		cyc := m.Cycle()
 		opt.Cycle = &cyc
 		opt.Probes = m.Probes()
+		opt.Shunt = 1e-13 // against ohms: a time constant of picoseconds
+		// The simulator starts from the switch open.
+		if err := m.Hold(false); err != nil {
+			return err
+		}
 	}
 	var buf bytes.Buffer
 	if err := m.Solver().WriteNetlist(&buf, opt); err != nil {
