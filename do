@@ -18,7 +18,7 @@ usage() {
 		./do fuzz [minutes]  fuzz every target in turn, 1 minute each unless said
 		./do bench           benchmarks, ending with the ratios of docs/benchmarks.md
 		./do shots           pictures of every page, both screens, into shots/
-		./do golden          write golden files, schemas and the car file's page anew
+		./do golden          write golden files, schemas, the car file's page and README's excerpts anew
 		./do build           a static binary, bin/dwellwright
 	END
 }
@@ -77,10 +77,11 @@ race() { # where goroutines are
 
 golden() {
 	local dir
-	for dir in $(grep -rl 'flag.Bool("update"' --include='*_test.go' -- * | xargs -n1 dirname | sort -u); do
+	for dir in $(grep -rl 'flag.Bool("update"' --include='*_test.go' --exclude-dir=house -- * | xargs -n1 dirname | sort -u); do
 		go test "./$dir" -update
 	done
 	UPDATE_SCRIPTS=1 go test ./internal/cli
+	go test ./internal/house -run Readme -update
 }
 
 case ${1-} in
@@ -101,8 +102,10 @@ fuzz) fuzz "${2:-1}m" ;;
 bench)
 	tools
 	go test -run '^$' -bench . -benchmem ./...
-	step ratios
-	DWELLWRIGHT_BENCH=1 go test -count=1 -v -run 'Ratio|Bench' ./internal/judge
+	step "from a slider's move to the page"
+	go test -count=1 -v -run TestLiveAnswersAreQuick ./internal/browsertest
+	step "ratios to the outside judge"
+	DWELLWRIGHT_BENCH=1 go test -count=1 -v -run 'Ratio|Bench|Speed' ./internal/judge
 	;;
 shots)
 	tools
