@@ -68,6 +68,10 @@
 // MaxDepth and MaxNodes, and reading the worst of them takes a fraction of a
 // second.
 //
+// A slip that YAML takes for something else is said as what it is: a decimal
+// comma inside { } (slips.go), a missing space after a colon, a word where a
+// section should be, a word of the trade for ours (suggest.go).
+//
 // A mistake that is really made on cars is not refused: a ballasted coil
 // without its ballast is a car to be mended, not a file to be corrected.
 package car
