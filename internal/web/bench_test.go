@@ -88,7 +88,7 @@ func TestAddressHoldsTheBench(t *testing.T) {
 func TestSlidersWriteWhatIsAccepted(t *testing.T) {
 	cars := map[string]*car.Car{
 		"demo":    demo(t),
-		"six":     variant(t, "voltage: 12 V", "voltage: 6 V", "set_point: 14.6 ± 0.2 V", "set_point: 7.2 ± 0.1 V", "minimum_feed: 7.5 ± 0.2 V", "minimum_feed: 4 ± 0.2 V"),
+		"six":     variant(t, "voltage: 12 V", "voltage: 6 V", "set_point: 14.45 ± 0.2 V", "set_point: 7.2 ± 0.1 V", "minimum_feed: 7.5 ± 0.2 V", "minimum_feed: 4 ± 0.2 V"),
 		"reverse": variant(t, "earth: negative", "earth: positive"),
 	}
 	for name, c := range cars {
@@ -186,7 +186,7 @@ func TestEveryPictureIsDrawn(t *testing.T) {
 	for name, c := range map[string]*car.Car{
 		"demo":       demo(t),
 		"positive":   variant(t, "earth: negative", "earth: positive"),
-		"six":        variant(t, "voltage: 12 V", "voltage: 6 V", "set_point: 14.6 ± 0.2 V", "set_point: 7.2 ± 0.1 V", "minimum_feed: 7.5 ± 0.2 V", "minimum_feed: 4 ± 0.2 V"),
+		"six":        variant(t, "voltage: 12 V", "voltage: 6 V", "set_point: 14.45 ± 0.2 V", "set_point: 7.2 ± 0.1 V", "minimum_feed: 7.5 ± 0.2 V", "minimum_feed: 4 ± 0.2 V"),
 		"alternator": variant(t, "kind: generator", "kind: alternator", "  cut_in: 1050 ± 80 rpm\n", ""),
 	} {
 		for _, o := range twin.Options() {
