@@ -27,7 +27,7 @@ func (s *Solver) couple(i int, k float64) error {
 	}
 	if c.k != k {
 		c.k = k
-		s.touch(KindInductor, Coupling)
+		s.touch(c.l1, Coupling)
 	}
 	return nil
 }

@@ -126,7 +126,7 @@ func (st *Steady) visit(x *stretch) error {
 	if n >= 2 && st.fine {
 		st.extremesWithin(x)
 	}
-	if n >= 2 {
+	if n >= 2 && len(st.Power) > 0 {
 		clear(st.mom)
 		w.k.moments(p.f, n, x.dur, x.z0, st.mom, st.mscr)
 	}
@@ -211,25 +211,23 @@ func (st *Steady) oneState(x *stretch) {
 	f, x0, d := x.p.f[0], x.z0[0], x.dur
 	v0 := f*x0 + x.p.f[1]
 	y := f * d
-	p1, p2 := phis(y)
-	st.ints[0] = x0*d + v0*d*d*p2
+	p := st.w.phi(y)
+	st.ints[0] = x0*d + v0*d*d*p.p2
 	st.ints[1] = d
-	// ∫ x² dt, x = x0 + v0 t φ1(f t)
+	st.mono[0] += p.expm1 * (1 + st.mono[0])
+	if len(st.Power) == 0 {
+		return
+	}
+	// ∫ x² dt of x = x0 + v0 t φ1(f t), which is a + c e^{ft}
 	var sq float64
-	if abs(y) < 0.5 {
-		for _, q := range gauss {
-			p1, _ := phis(y * q[0])
-			v := x0 + v0*d*q[0]*p1
-			sq += q[1] * d * v * v
-		}
+	if abs(y) <= 0.5 {
+		sq = d * (x0*x0 + 2*x0*v0*d*p.p2 + 2*v0*v0*d*d*(2*seriesPhi3(2*y, len(ofPhi3))-p.p3))
 	} else {
-		a := v0 / f
-		c := x0 - a
-		a, c = c, a // x = a + c e^{ft}
-		sq = a*a*d + 2*a*c*math.Expm1(y)/f + c*c*math.Expm1(2*y)/(2*f)
+		c := v0 / f
+		a := x0 - c
+		sq = a*a*d + (2*a*c*p.expm1+c*c*p.expm1*(p.expm1+2)/2)/f
 	}
 	st.mom[0], st.mom[1], st.mom[2], st.mom[3] = sq, st.ints[0], st.ints[0], d
-	st.mono[0] += y * p1 * (1 + st.mono[0]) // φ1(y) y = eʸ - 1
 }
 
 // chain makes M of I + E times M, both kept as what they differ from I by.

@@ -229,19 +229,40 @@ func mulPlus(c, e, b []float64, m int) {
 	}
 }
 
-// phis returns φ1(x) = (eˣ-1)/x and φ2(x) = (φ1(x)-1)/x.
-func phis(x float64) (p1, p2 float64) {
-	if abs(x) < 0.3 {
-		// Σ xʲ/(j+1)! and Σ xʲ/(j+2)!
-		t := 1.0
-		for j := 0; j < 16; j++ {
-			a := t / float64(j+1)
-			p1 += a
-			p2 += a / float64(j+2)
-			t = a * x
-		}
-		return p1, p2
+// phis are the functions φ1(x) = (eˣ-1)/x, φ2(x) = (φ1(x)-1)/x and
+// φ3(x) = (φ2(x)-1/2)/x, of which the integrals of eˣ are made, and eˣ - 1.
+type phis struct{ x, expm1, p1, p2, p3 float64 }
+
+// ofPhi3 holds 1/3!, 1/4!, ...: φ3(x) = Σ xʲ/(j+3)!.
+var ofPhi3 = func() (c [16]float64) {
+	f := 2.0
+	for j := range c {
+		f *= float64(j + 3)
+		c[j] = 1 / f
 	}
-	p1 = math.Expm1(x) / x
-	return p1, (p1 - 1) / x
+	return c
+}()
+
+// seriesPhi3 returns φ3(x) for |x| <= 1/2, or with all terms for |x| <= 1.
+func seriesPhi3(x float64, terms int) float64 {
+	s := 0.0
+	for j := terms - 1; j >= 0; j-- {
+		s = s*x + ofPhi3[j]
+	}
+	return s
+}
+
+func newPhis(x float64) phis {
+	if abs(x) <= 0.5 {
+		p := phis{x: x, p3: seriesPhi3(x, 12)}
+		p.p2 = 0.5 + x*p.p3
+		p.p1 = 1 + x*p.p2
+		p.expm1 = x * p.p1
+		return p
+	}
+	p := phis{x: x, expm1: math.Expm1(x)}
+	p.p1 = p.expm1 / x
+	p.p2 = (p.p1 - 1) / x
+	p.p3 = (p.p2 - 0.5) / x
+	return p
 }

@@ -175,6 +175,54 @@ func (e *elimination) factor(v, scale []float64) int {
 	return -1
 }
 
+// factorSolve is factor and solve at once.
+func (e *elimination) factorSolve(v, scale, b, x []float64) int {
+	y := e.y
+	for k, r := range e.row {
+		y[k] = b[r]
+	}
+	at := e.stepK[0]
+	for k := range e.n {
+		p := v[e.diag[k]]
+		if a := abs(p); !(a > tinyPivot*scale[e.col[k]]) {
+			return k
+		}
+		inv, yk := 1/p, y[k]
+		e.inv[k] = inv
+		lo, hi := e.lowerK[k], e.lowerK[k+1]
+		ends := e.stepK[lo+1 : hi+1]
+		for m, low := range e.lower[lo:hi] {
+			end := ends[m]
+			l := v[low.at] * inv
+			v[low.at] = l
+			if l != 0 {
+				for _, s := range e.steps[at:end] {
+					v[s.dst] -= l * v[s.u]
+				}
+				y[low.ix] -= l * yk
+			}
+			at = end
+		}
+	}
+	e.back(v, x)
+	return -1
+}
+
+// back finishes a solve whose right-hand side has been eliminated in y.
+func (e *elimination) back(v, x []float64) {
+	y := e.y
+	for k := e.n - 1; k >= 0; k-- {
+		s := y[k]
+		for _, u := range e.upper[e.upperK[k]:e.upperK[k+1]] {
+			s -= v[u.at] * y[u.ix]
+		}
+		y[k] = s * e.inv[k]
+	}
+	for k, c := range e.col {
+		x[c] = y[k]
+	}
+}
+
 // solve writes x with A x = b; b and x may be the same slice.
 func (e *elimination) solve(v, b, x []float64) {
 	y := e.y
@@ -190,16 +238,7 @@ func (e *elimination) solve(v, b, x []float64) {
 			y[l.ix] -= v[l.at] * yk
 		}
 	}
-	for k := e.n - 1; k >= 0; k-- {
-		s := y[k]
-		for _, u := range e.upper[e.upperK[k]:e.upperK[k+1]] {
-			s -= v[u.at] * y[u.ix]
-		}
-		y[k] = s * e.inv[k]
-	}
-	for k, c := range e.col {
-		x[c] = y[k]
-	}
+	e.back(v, x)
 }
 
 // solveT writes x with Aᵀ x = b.

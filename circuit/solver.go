@@ -187,12 +187,13 @@ func (s *Solver) Set(e ElemID, p Param, v float64) error {
 	if p == TempC {
 		el.hot += v - old // it was as much warmer as it was
 	}
-	s.touch(el.kind, p)
+	s.touch(e, p)
 	return nil
 }
 
 // touch notes what a changed figure makes stale.
-func (s *Solver) touch(k Kind, p Param) {
+func (s *Solver) touch(e ElemID, p Param) {
+	k := s.elems[e].kind
 	switch {
 	case isDevice(k):
 		s.stale = true
@@ -200,10 +201,7 @@ func (s *Solver) touch(k Kind, p Param) {
 		s.unsure = true
 	case p == Volts || p == Amps || k == KindInductor || k == KindCapacitor:
 	default:
-		s.dc.dirty = true
-		if s.held != nil {
-			s.held.dirty = true
-		}
+		s.restamp(e)
 	}
 	s.version++
 	s.solved = false
@@ -216,12 +214,20 @@ func (s *Solver) SetClosed(e ElemID, closed bool) {
 		return
 	}
 	el.closed = closed
-	s.stale = true
-	s.dc.dirty = true
-	if s.held != nil {
-		s.held.dirty = true
+	if isDevice(el.kind) {
+		s.stale = true
+	} else {
+		s.restamp(e)
 	}
 	s.solved = false
+}
+
+// restamp notes that the conductance of an element has changed.
+func (s *Solver) restamp(e ElemID) {
+	s.dc.base.wait(int32(e))
+	if s.held != nil {
+		s.held.base.wait(int32(e))
+	}
 }
 
 // Closed reports whether a switch is closed.
@@ -238,41 +244,13 @@ func (s *Solver) refresh() {
 	s.stale = false
 }
 
-// stampBase stamps what does not change from one iteration to the next.
-func (s *Solver) stampBase(y *system) {
-	clear(y.base)
-	clear(y.scaleB)
-	for i := range s.elems {
-		if br := y.branch[i]; br >= 0 {
-			t := &y.stamp[i]
-			y.base[t.aa]++
-			y.base[t.ab]++
-			y.base[t.bb]--
-			y.base[t.ba]--
-		}
-	}
-	for _, i := range s.linear {
-		g := s.elems[i].conductance()
-		y.addG(y.base, int(i), g)
-		y.addScale(y.scaleB, int(i), g)
-	}
-	if y.mode == statesHeld {
-		for _, i := range s.heaters {
-			g := s.elems[i].conductance()
-			y.addG(y.base, int(i), g)
-			y.addScale(y.scaleB, int(i), g)
-		}
-	}
-	y.dirty = false
-}
-
 // begin loads the constant part into the matrix and right-hand side.
 func (s *Solver) begin(y *system) {
-	if y.dirty {
-		s.stampBase(y)
+	if len(y.base.waiting) > 0 {
+		y.bring(s.elems)
 	}
-	copy(y.val, y.base)
-	copy(y.scale, y.scaleB)
+	copy(y.val, y.base.val)
+	copy(y.scale, y.base.scale)
 	copy(y.rhs, y.baseR)
 }
 
@@ -302,8 +280,17 @@ func (s *Solver) volt(x []float64, i int32) float64 {
 	return v
 }
 
-// factorAt stamps the devices' tangents at the voltages of x and factors.
+// factorAt loads the matrix at the voltages of x and factors it.
 func (s *Solver) factorAt(y *system, x []float64) error {
+	s.loadAt(y, x)
+	if k := y.elim.factor(y.val, y.scale); k >= 0 {
+		return s.singular(y, k)
+	}
+	return nil
+}
+
+// loadAt stamps the devices' tangents at the voltages of x.
+func (s *Solver) loadAt(y *system, x []float64) {
 	s.begin(y)
 	for _, i := range s.devices {
 		p, k := &s.shape[i], s.seg[i]
@@ -324,10 +311,6 @@ func (s *Solver) factorAt(y *system, x []float64) error {
 		y.addI(y.rhs, int(i), c-g*v)
 	}
 	s.Stats.Factorizations++
-	if k := y.elim.factor(y.val, y.scale); k >= 0 {
-		return s.singular(y, k)
-	}
-	return nil
 }
 
 // singular names what is wrong when pivot k has vanished.
@@ -439,10 +422,10 @@ func (s *Solver) newton(y *system, x []float64) error {
 	}
 	for it := 0; it < maxNewton; it++ {
 		s.Stats.Iterations++
-		if err := s.factorAt(y, x); err != nil {
-			return err
+		s.loadAt(y, x)
+		if k := y.elim.factorSolve(y.val, y.scale, y.rhs, xn); k >= 0 {
+			return s.singular(y, k)
 		}
-		y.elim.solve(y.val, y.rhs, xn)
 		done, near := true, true
 		for _, i := range s.devices {
 			v := s.volt(xn, i)

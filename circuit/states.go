@@ -45,6 +45,7 @@ type motion struct {
 	key     []byte
 	drag    []float64
 	at      [][2]float64 // by guard
+	last    phis
 	st      stretch
 	version int
 	weights weights
@@ -66,6 +67,7 @@ func (s *Solver) newMotion(probes []Probe, powers []ElemID) (*motion, error) {
 	w.drag = make([]float64, m)
 	w.at = make([][2]float64, 2*len(s.devices)+len(s.relays))
 	w.z[m-1] = 1
+	w.last = newPhis(0)
 	w.held = make([]float64, s.held.n+1)
 	w.phases = make([]phase, 8)
 	for i := range w.phases {
@@ -91,7 +93,9 @@ func (w *motion) forget() {
 		w.phases[i].used = false
 	}
 	w.cur = nil
-	w.s.held.dirty = true
+	for _, i := range w.s.heaters {
+		w.s.held.base.wait(i)
+	}
 }
 
 // same reports whether the switches and pieces stand as in phase p.
@@ -221,9 +225,18 @@ func rowAt(out []float64, n NodeID, m, c int) float64 {
 	return out[int(n-1)*m+c]
 }
 
-// ring is a mode that swings: its angular speed in rad/s and how fast it
-// dies, in 1/s.
-type ring struct{ speed, decay float64 }
+// ring is a mode that swings: the longest step that is short against its
+// swing, a sixteenth, and when it has died below rounding, both in s.
+type ring struct{ step, dies float64 }
+
+// swing makes the ring of an eigenvalue.
+func swing(re, im float64) ring {
+	dies := math.Inf(1)
+	if re < 0 {
+		dies = 36 / -re
+	}
+	return ring{math.Pi / (8 * im), dies}
+}
 
 // ringing lists the modes of a phase that swing, which set how short the
 // steps are in which events are looked for. Inductors only, or capacitors
@@ -236,7 +249,7 @@ func (w *motion) ringing(f []float64, out []ring) []ring {
 	if n == 2 { // eigenvalues of a 2 by 2 matrix
 		h := (f[0] - f[m+1]) / 2
 		if d := h*h + f[1]*f[m]; d < 0 {
-			out = append(out, ring{math.Sqrt(-d), math.Max(0, -(f[0]+f[m+1])/2)})
+			out = append(out, swing((f[0]+f[m+1])/2, math.Sqrt(-d)))
 		}
 		return out
 	}
@@ -248,11 +261,11 @@ func (w *motion) ringing(f []float64, out []ring) []ring {
 	}
 	var e mat.Eigen
 	if !e.Factorize(a, mat.EigenNone) {
-		return append(out, ring{rateNorm(f, m, n), 0})
+		return append(out, swing(0, rateNorm(f, m, n)))
 	}
 	for _, v := range e.Values(nil) {
 		if imag(v) > 0 {
-			out = append(out, ring{imag(v), math.Max(0, -real(v))})
+			out = append(out, swing(real(v), imag(v)))
 		}
 	}
 	return out

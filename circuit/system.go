@@ -20,13 +20,11 @@ type system struct {
 	stamp  []stamps // by element
 	root   []int32  // by unknown node: where its conductance is counted for the floating check
 
-	base   []float64 // matrix of the elements whose conductance is constant
-	val    []float64 // matrix being factored
-	rhs    []float64
-	baseR  []float64 // right-hand side of sources
-	scale  []float64
-	scaleB []float64
-	dirty  bool
+	base  base
+	val   []float64 // matrix being factored
+	rhs   []float64
+	baseR []float64 // right-hand side of sources
+	scale []float64
 }
 
 // stamps holds where a two-terminal conductance between a and b lands.
@@ -109,13 +107,10 @@ func newSystem(net *Network, m mode) (*system, error) {
 // value takes what is stamped on ground.
 func (s *system) alloc(net *Network) {
 	dump := int32(s.elim.nnz)
-	s.base = make([]float64, s.elim.nnz+1)
 	s.val = make([]float64, s.elim.nnz+1)
 	s.rhs = make([]float64, s.n+1)
 	s.baseR = make([]float64, s.n+1)
 	s.scale = make([]float64, s.n+1)
-	s.scaleB = make([]float64, s.n+1)
-	s.dirty = true
 	if s.stamp != nil {
 		return
 	}
@@ -144,12 +139,14 @@ func (s *system) alloc(net *Network) {
 		}
 		s.stamp[i] = t
 	}
+	s.base = newBase(net, s)
 }
 
 func (s *system) clone() *system {
 	c := *s
 	c.elim = s.elim.clone()
 	c.alloc(nil)
+	c.base = s.base.clone()
 	return &c
 }
 

@@ -156,14 +156,21 @@ func (w *motion) propagate(p *phase, dur float64) {
 		w.zn[0] = 1
 	case 2:
 		f, x0 := p.f[0], w.z[0]
-		p1, _ := phis(f * dur)
-		w.zn[0] = x0 + (f*x0+p.f[1])*dur*p1
+		w.zn[0] = x0 + (f*x0+p.f[1])*dur*w.phi(f*dur).p1
 		w.zn[1] = 1
 	default:
 		w.k.exp(p.f, w.m-1, dur)
 		w.k.apply(w.z, w.zn)
 		w.zn[w.m-1] = 1
 	}
+}
+
+// phi returns the functions of x, which is often asked for again.
+func (w *motion) phi(x float64) *phis {
+	if w.last.x != x {
+		w.last = newPhis(x)
+	}
+	return &w.last
 }
 
 // firstEvent finds the first guard to fall within dur, and when.
@@ -182,8 +189,7 @@ func (w *motion) firstEvent(p *phase, dur float64) (float64, *guard) {
 func (w *motion) firstOfOne(p *phase, dur float64) (float64, *guard) {
 	f, x0 := p.f[0], w.z[0]
 	v0 := f*x0 + p.f[1]
-	p1, _ := phis(f * dur)
-	x1 := x0 + v0*dur*p1
+	x1 := x0 + v0*dur*w.phi(f*dur).p1
 	best, hit := dur, (*guard)(nil)
 	for i := range p.guards {
 		g := &p.guards[i]
@@ -269,35 +275,37 @@ func (w *motion) march(p *phase, dur float64, look func(t, h float64, level int,
 		look(0, dur, -1, a, b)
 		return
 	}
-	p.level(w, 0)
-	t, j := 0.0, 0
+	e := p.level(w, 0)
+	t, h, j := 0.0, p.fine, 0
 	for t < dur {
-		h := math.Ldexp(p.fine, j)
 		for j > 0 && t+h > dur {
 			j--
-			h = math.Ldexp(p.fine, j)
+			h /= 2
+			e = p.level(w, j)
 		}
-		lvl := j
 		if t+h > dur {
-			h, lvl = dur-t, -1
+			h = dur - t
 			w.k.action(p.f, h, a, b)
 			b[m-1] = 1
-		} else {
-			stride(p.level(w, j), a, b, m)
+			look(t, h, -1, a, b)
+			return
 		}
-		if !look(t, h, lvl, a, b) || lvl < 0 {
+		stride(e, a, b, m)
+		if !look(t, h, j, a, b) {
 			return
 		}
 		a, b = b, a
 		t += h
 		longest := dur / 16
 		for _, r := range p.rings {
-			if r.decay*t < 36 { // else it has sunk below rounding
-				longest = min(longest, math.Pi/(8*r.speed))
+			if t < r.dies {
+				longest = min(longest, r.step)
 			}
 		}
 		if 2*h <= longest {
 			j++
+			h *= 2
+			e = p.level(w, j)
 		}
 	}
 }

@@ -1,0 +1,5 @@
+//go:build race
+
+package judge
+
+const raceDetector = true
