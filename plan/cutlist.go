@@ -49,7 +49,7 @@ const (
 // cutList works out the wires of the winner from its predicted currents.
 func cutList(c *car.Car, w *Choice) (*CutList, error) {
 	d := w.Sheet.Car
-	list := &CutList{Cautions: cautions(d)}
+	list := &CutList{Cautions: cautions()}
 	if c.Ballast.Fitted && !d.Ballast.Fitted {
 		list.Removed = append(list.Removed, "the ballast, with both its wires joined through")
 	}
@@ -196,12 +196,7 @@ func (l *CutList) add(d *car.Car, x wireSpec) error {
 	return nil
 }
 
-// cautions are what the trade says before anyone cuts a wire, beside those
-// of the proof sheet.
-func cautions(d *car.Car) []string {
-	return []string{
-		"Disconnect the battery, earthed clamp first, for all wiring work; connect it for tests only.",
-		"Fuse every new wire at its source. Never drive with a ballast bypassed that the coil was made for.",
-		"Keep new wire clear of ballast and exhaust. A trigger joined the wrong way round is destroyed at once.",
-	}
+// cautions are those of the cut list itself, beside prove.Cautions.
+func cautions() []string {
+	return []string{"Keep new wire clear of ballast and exhaust. A trigger joined the wrong way round is destroyed at once."}
 }

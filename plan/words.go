@@ -43,10 +43,8 @@ func (c *Comparison) Verdict() string {
 	default:
 		text += fmt.Sprintf("Nothing critical is expected to fall short; closest is %s. Prove it by reading.", w.Worst.Text(units.Metric))
 	}
-	if f := c.Fitted(); f != nil && f == w {
-		text += " The car is wired so already: leave it."
-	} else if f != nil && f.Score.Short == w.Score.Short && f.Score.Doubt == w.Score.Doubt {
-		text += fmt.Sprintf(" As wired now, %s, it stands no worse in what is critical: there is no need to change it for that.", f.Option.Name)
+	if note := c.FittedNote(); note != "" {
+		text += " " + note
 	}
 	if p := c.Planned(); p != nil {
 		lead := fmt.Sprintf("What the file plans, %s, ", p.Option.Name)
@@ -71,6 +69,22 @@ func (c *Comparison) Verdict() string {
 		}
 	}
 	return text
+}
+
+// FittedNote says how the wiring that is there already compares with the
+// best, where it is one of the choices and stands no worse in what is
+// critical; else "".
+func (c *Comparison) FittedNote() string {
+	f, w := c.Fitted(), c.Winner()
+	switch {
+	case f == nil || w == nil || f.Unfit != "":
+		return ""
+	case f == w:
+		return "The car is wired so already: leave it."
+	case f.Score.Short == w.Score.Short && f.Score.Doubt == w.Score.Doubt:
+		return fmt.Sprintf("As wired now, %s, it stands no worse in what is critical: there is no need to change it for that.", f.Option.Name)
+	}
+	return ""
 }
 
 // Document is a comparison as JSON. Figures are in SI units. Its JSON Schema
@@ -147,6 +161,7 @@ func (c *Comparison) Document() Document {
 		d.Removed = append(d.Removed, c.Cut.Removed...)
 		d.Moved = append(d.Moved, c.Cut.Moved...)
 		d.Caution = append(d.Caution, c.Cut.Cautions...)
+		d.Caution = append(d.Caution, prove.Cautions(c.CutFor.Sheet.Car, prove.EngineRuns, prove.StarterTurns, prove.KeyOn, prove.Wiring)...)
 	}
 	return d
 }

@@ -87,7 +87,7 @@ func writeCut(w io.Writer, c *plan.Comparison, width int, sys units.System) {
 		writeWrapped(w, "        ", fmt.Sprintf("carries %s, peaks %s (upper ends); loses %s at the peak, hot", units.Format(units.Current, x.CurrentA, sys), units.Format(units.Current, x.PeakA, sys), units.Format(units.Voltage, x.DropV, sys)), width)
 		writeWrapped(w, "        ", "ends: "+strings.Join(x.Terminals, ", ")+"; "+x.WhyThisOne, width)
 	}
-	writeCautions(w, append(c.Cut.Cautions, prove.Cautions(c.CutFor.Sheet.Car)...), width)
+	writeCautions(w, append(c.Cut.Cautions, prove.Cautions(c.CutFor.Sheet.Car, prove.EngineRuns, prove.StarterTurns, prove.KeyOn, prove.Wiring)...), width)
 }
 
 // writeWrapped writes text behind a lead, the following lines indented.

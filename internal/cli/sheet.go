@@ -50,7 +50,7 @@ func writeSheet(w io.Writer, s *prove.Sheet, width int, sys units.System) {
 	writeFindings(w, s, width, sys)
 	writeNotes(w, s, width)
 	writeLoose(w, s, width)
-	writeCautions(w, prove.Cautions(s.Car), width)
+	writeCautions(w, prove.Cautions(s.Car, prove.EngineRuns, prove.StarterTurns, prove.KeyOn), width)
 }
 
 func subtitle(s *prove.Sheet) string {

@@ -26,6 +26,7 @@ type choiceView struct {
 	ID, Name, About string
 	Mark            html
 	State, Word     string
+	Fitted          bool // the car is wired so already
 	Unfit           string
 	Bars            html
 	Feeds           []feedView // the trigger's feed by condition; nil for points
@@ -55,12 +56,12 @@ type findingView struct {
 
 // cutView is what the best way with a trigger needs.
 type cutView struct {
-	For      string
-	Nothing  string // why the first of the ranking needs none of it
-	Removed  []string
-	Parts    []string
-	Wires    []wireView
-	Cautions []string
+	For            string
+	Nothing        string // why the first of the ranking needs none of it
+	Removed, Moved []string
+	Parts          []string
+	Wires          []wireView
+	Cautions       []string
 }
 
 type wireView struct{ From, To, Gauge, Length, Fuse, Carries, Drop, Ends, Why string }
@@ -104,6 +105,9 @@ func planVerdict(cmp *plan.Comparison, sys units.System) verdict {
 	default:
 		v.Detail = "Nothing critical is expected to fall short; a reading has to prove it."
 	}
+	if note := cmp.FittedNote(); note != "" {
+		v.Detail += " " + note
+	}
 	for i := range cmp.Choices {
 		if ch := &cmp.Choices[i]; ch != w && len(ch.Short) > 0 {
 			v.Detail += fmt.Sprintf(" %s falls short: %s.", prove.Title(ch.Option.Name), finding(&ch.Short[0], sys))
@@ -124,7 +128,7 @@ func viewFinding(f *plan.Finding, sys units.System) findingView {
 }
 
 func viewChoice(ch *plan.Choice, i, n int, b workshop.Bench) choiceView {
-	v := choiceView{Rank: i + 1, ID: ch.Option.ID, Name: prove.Title(ch.Option.Name), About: ch.Option.About, Unfit: ch.Unfit}
+	v := choiceView{Rank: i + 1, ID: ch.Option.ID, Name: prove.Title(ch.Option.Name), About: ch.Option.About, Unfit: ch.Unfit, Fitted: ch.Fitted}
 	if v.Unfit != "" {
 		return v
 	}
@@ -176,13 +180,13 @@ func viewFeeds(ch *plan.Choice, b workshop.Bench) (columns []string, feeds []fee
 }
 
 func viewCut(cmp *plan.Comparison, sys units.System) *cutView {
-	v := &cutView{For: cmp.CutFor.Option.Name, Removed: cmp.Cut.Removed, Parts: cmp.Cut.Parts, Cautions: cmp.Cut.Cautions}
+	v := &cutView{For: cmp.CutFor.Option.Name, Removed: cmp.Cut.Removed, Moved: cmp.Cut.Moved, Parts: cmp.Cut.Parts, Cautions: cmp.Cut.Cautions}
 	if w := cmp.Winner(); w != cmp.CutFor {
 		v.Nothing = fmt.Sprintf("Nothing has to be cut for the first of the ranking, %s. If a trigger goes in:", w.Option.Name)
 	}
 	for _, x := range cmp.Cut.Wires {
 		w := wireView{
-			From: prove.Title(x.From), To: x.To, Ends: strings.Join(x.Terminals, "; "), Why: x.WhyThisOne, Fuse: "protected by what feeds it",
+			From: prove.Title(x.From), To: x.To, Ends: strings.Join(x.Terminals, "; "), Why: x.WhyThisOne, Fuse: x.Protected,
 			Gauge:   fmt.Sprintf("%s (%s)", units.AWGName(x.AWG), units.Format(units.WireSection, x.SectionM2, units.Metric)),
 			Carries: fmt.Sprintf("%s, peaks %s", units.Format(units.Current, x.CurrentA, sys), units.Format(units.Current, x.PeakA, sys)),
 			Drop:    units.Format(units.Voltage, x.DropV, sys),
