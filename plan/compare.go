@@ -110,7 +110,7 @@ func Compare(c *car.Car, set prove.Settings) (*Comparison, error) {
 		if w.Unfit != "" || !w.Sheet.Car.Switch.Kind.Electronic() {
 			continue
 		}
-		cut, err := cutList(c, w)
+		cut, err := cutList(c, w, set.Draws)
 		if err != nil {
 			return nil, err
 		}

@@ -47,7 +47,7 @@ const (
 )
 
 // cutList works out the wires of the winner from its predicted currents.
-func cutList(c *car.Car, w *Choice) (*CutList, error) {
+func cutList(c *car.Car, w *Choice, draws int) (*CutList, error) {
 	d := w.Sheet.Car
 	list := &CutList{Cautions: cautions()}
 	if c.Ballast.Fitted && !d.Ballast.Fitted {
@@ -61,7 +61,7 @@ func cutList(c *car.Car, w *Choice) (*CutList, error) {
 		list.Removed = append(list.Removed, "points and condenser (keep the set, tuned, as the spare)")
 		list.Parts = append(list.Parts, "trigger module with its sleeve, to its own sheet")
 	}
-	mean, peak, err := currents(d)
+	mean, peak, err := currents(d, draws)
 	if err != nil {
 		return nil, err
 	}
@@ -133,14 +133,14 @@ func lampVolts(d *car.Car) float64 { return 1.2 * float64(d.NominalV) } // as hi
 // currents returns the largest mean and peak coil current over all
 // conditions, upper ends of the spreads; a starter's few seconds count for
 // the peak only.
-func currents(d *car.Car) (mean, peak float64, err error) {
+func currents(d *car.Car, draws int) (mean, peak float64, err error) {
 	specs := []twin.Spec{{Instrument: twin.ClampAmmeter, Red: "coil"}, {Instrument: twin.ClampPeak, Red: "coil"}}
 	for i := range d.Conditions {
 		k := &d.Conditions[i]
 		if k.Engine == car.StoppedOpen {
 			continue
 		}
-		est, err := twin.Predict(d, k.ID, specs, 200, 1)
+		est, err := twin.Predict(d, k.ID, specs, min(draws, 200), 1)
 		if err != nil {
 			return 0, 0, err
 		}

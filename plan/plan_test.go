@@ -137,7 +137,7 @@ func TestCutListStands(t *testing.T) {
 	for _, edits := range [][]string{nil, {"ballast: {cold: 0.85 ± 0.08 ohm}", "ballast: {cold: 0.3 ± 0.02 ohm}"}} {
 		cmp := compare(t, demo(t, edits...))
 		relay := choice(t, cmp, "relay_feed")
-		cut, err := cutList(demo(t, edits...), relay)
+		cut, err := cutList(demo(t, edits...), relay, 200)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -170,7 +170,7 @@ func TestImpossibleWire(t *testing.T) {
 	cmp := compare(t, c)
 	w := choice(t, cmp, "relay_feed")
 	w.Sheet.Car.Wiring[car.RelayFeed].Length.X = 5000
-	if _, err := cutList(c, w); !errors.Is(err, wire.ErrNoGauge) {
+	if _, err := cutList(c, w, 200); !errors.Is(err, wire.ErrNoGauge) {
 		t.Errorf("got %v", err)
 	}
 }

@@ -98,9 +98,12 @@ func (v Value) Sample(u float64) float64 {
 	return v.X
 }
 
+// withinCut is the part of a normal distribution that lies within ± cut.
+var withinCut = math.Erf(cut / math.Sqrt2)
+
 // cutNormal is the inverse of the standard normal distribution cut off at
 // ± cut: with F the error function of z/√2, F = (2u−1) F(cut).
 func cutNormal(u float64) float64 {
-	f := (2*u - 1) * math.Erf(cut/math.Sqrt2)
+	f := (2*u - 1) * withinCut
 	return min(max(math.Sqrt2*math.Erfinv(f), -cut), cut)
 }
