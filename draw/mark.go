@@ -44,15 +44,11 @@ func Mark(m CellMark, x, y, size float64) Group {
 			Polyline{Points: []Point{at(-4.4, 0.3), at(-1.3, 3.6), at(4.6, -3.6)}, Style: stroke},
 		}
 	case MarkDoubtful:
-		var q Path
-		q.Arc(x, y-2.3*u, 2.7*u, -math.Pi, math.Pi/3)
-		q.LineTo(x, y+1.3*u)
-		q.LineTo(x, y+2.2*u)
-		q.Style = Style{Stroke: Back, Width: 2 * u}
 		items = []Item{
 			Polyline{Points: []Point{at(0, -10), at(10, 0), at(0, 10), at(-10, 0)}, Closed: true, Style: Style{Fill: Doubtful}},
-			q,
-			Circle{X: x, Y: y + 5*u, R: 1.3 * u, Style: Style{Fill: Back}},
+			lineBetween(at(0, -5.2), at(0, 1.6), stroke),
+			lineBetween(at(-3.4, -1.8), at(3.4, -1.8), stroke),
+			lineBetween(at(-3.4, 4.4), at(3.4, 4.4), stroke),
 		}
 	case MarkShort:
 		items = []Item{
