@@ -22,6 +22,8 @@ type elimination struct {
 	steps  []step // the updates of column entry after entry
 	stepK  []int32
 	y      []float64
+	pivots []pivotPlan
+	lows   []lowPlan
 }
 
 // entry is a value of a factor and the pivot it belongs to.
@@ -134,6 +136,7 @@ func eliminate(p *pattern, forced []pivot) *elimination {
 	e.lowerK = append(e.lowerK, int32(len(e.lower)))
 	e.upperK = append(e.upperK, int32(len(e.upper)))
 	e.stepK = append(e.stepK, int32(len(e.steps)))
+	e.plan()
 	return e
 }
 
@@ -175,51 +178,67 @@ func (e *elimination) factor(v, scale []float64) int {
 	return -1
 }
 
-// factorSolve is factor and solve at once.
+// factorSolve is factor and solve at once, along the plan.
 func (e *elimination) factorSolve(v, scale, b, x []float64) int {
 	y := e.y
 	for k, r := range e.row {
 		y[k] = b[r]
 	}
-	at := e.stepK[0]
-	for k := range e.n {
-		p := v[e.diag[k]]
-		if a := abs(p); !(a > tinyPivot*scale[e.col[k]]) {
+	steps, lows, at := e.steps, e.lows, int32(0)
+	m := 0
+	for k := range e.pivots {
+		pv := &e.pivots[k]
+		p := v[pv.diag]
+		if a := abs(p); !(a > tinyPivot*scale[pv.col]) {
 			return k
 		}
 		inv, yk := 1/p, y[k]
 		e.inv[k] = inv
-		lo, hi := e.lowerK[k], e.lowerK[k+1]
-		ends := e.stepK[lo+1 : hi+1]
-		for m, low := range e.lower[lo:hi] {
-			end := ends[m]
+		for ; m < int(pv.end); m++ {
+			low := &lows[m]
 			l := v[low.at] * inv
 			v[low.at] = l
-			if l != 0 {
-				for _, s := range e.steps[at:end] {
-					v[s.dst] -= l * v[s.u]
-				}
-				y[low.ix] -= l * yk
+			for ; at < low.end; at++ {
+				s := &steps[at]
+				v[s.dst] -= l * v[s.u]
 			}
-			at = end
+			y[low.ix] -= l * yk
 		}
 	}
 	e.back(v, x)
 	return -1
 }
 
+// pivotPlan and lowPlan are the same order of work laid out for walking
+// straight through: a pivot, and up to where the entries below it reach; such
+// an entry, its row, and up to where its steps reach.
+type pivotPlan struct{ diag, col, end int32 }
+
+type lowPlan struct{ at, ix, end int32 }
+
+// plan lays the work out.
+func (e *elimination) plan() {
+	for k := range e.n {
+		e.pivots = append(e.pivots, pivotPlan{e.diag[k], e.col[k], e.lowerK[k+1]})
+	}
+	for m, low := range e.lower {
+		e.lows = append(e.lows, lowPlan{low.at, low.ix, e.stepK[m+1]})
+	}
+}
+
 // back finishes a solve whose right-hand side has been eliminated in y.
 func (e *elimination) back(v, x []float64) {
-	y := e.y
-	for k := e.n - 1; k >= 0; k-- {
+	y, upper, at := e.y, e.upper, len(e.upper)
+	for k := len(e.pivots) - 1; k >= 0; k-- {
 		s := y[k]
-		for _, u := range e.upper[e.upperK[k]:e.upperK[k+1]] {
+		for start := int(e.upperK[k]); at > start; {
+			at--
+			u := &upper[at]
 			s -= v[u.at] * y[u.ix]
 		}
-		y[k] = s * e.inv[k]
-	}
-	for k, c := range e.col {
-		x[c] = y[k]
+		s *= e.inv[k]
+		y[k] = s
+		x[e.col[k]] = s
 	}
 }
 

@@ -30,6 +30,7 @@ type Solver struct {
 	adj     []float64
 	solved  bool
 	stale   bool // shapes of devices are to be made anew
+	loaded  bool // the operating point's right-hand side is that of the sources as set
 	unsure  bool // thresholds have been set since they were last looked at
 	version int  // counts changes of figures
 
@@ -126,7 +127,7 @@ func (s *Solver) Clone() *Solver {
 	c.x = append([]float64(nil), s.x...)
 	c.xn = make([]float64, len(s.xn))
 	c.adj = make([]float64, len(s.adj))
-	c.stale = true
+	c.stale, c.loaded = true, false
 	return &c
 }
 
@@ -199,7 +200,9 @@ func (s *Solver) touch(e ElemID, p Param) {
 		s.stale = true
 	case p == CloseAbove || p == OpenBelow:
 		s.unsure = true
-	case p == Volts || p == Amps || k == KindInductor || k == KindCapacitor:
+	case p == Volts || p == Amps:
+		s.loaded = false
+	case k == KindInductor || k == KindCapacitor:
 	default:
 		s.restamp(e)
 	}
@@ -342,7 +345,10 @@ func (s *Solver) DC() error {
 	if err := s.checkThresholds(); err != nil {
 		return err
 	}
-	s.loadSources(s.dc)
+	if !s.loaded {
+		s.loadSources(s.dc)
+		s.loaded = true
+	}
 	for round := 0; ; round++ {
 		if err := s.newton(s.dc, s.x); err != nil {
 			return err
@@ -420,6 +426,9 @@ func (s *Solver) newton(y *system, x []float64) error {
 		xn = make([]float64, y.n+1)
 		s.xn = xn
 	}
+	if len(s.devices) == 0 && (len(s.heaters) == 0 || y.mode == statesHeld) {
+		return s.straight(y, x)
+	}
 	for it := 0; it < maxNewton; it++ {
 		s.Stats.Iterations++
 		s.loadAt(y, x)
@@ -468,6 +477,20 @@ func (s *Solver) newton(y *system, x []float64) error {
 		}
 	}
 	return ErrNoConverg
+}
+
+// straight solves a network that has nothing but constant conductances.
+func (s *Solver) straight(y *system, x []float64) error {
+	s.Stats.Iterations++
+	s.Stats.Factorizations++
+	if len(y.base.waiting) > 0 {
+		y.bring(s.elems)
+	}
+	copy(y.val, y.base.val)
+	if k := y.elim.factorSolve(y.val, y.base.scale, y.baseR, x); k >= 0 {
+		return s.singular(y, k)
+	}
+	return nil
 }
 
 // lineSearch returns how far to go from x towards xn: where the derivative
