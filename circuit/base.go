@@ -136,18 +136,30 @@ func (y *system) bring(elems []element) {
 	dump := int32(y.elim.nnz)
 	for _, i := range changed {
 		t := &y.stamp[i]
-		for _, at := range [...]int32{t.aa, t.bb, t.ab, t.ba} {
-			if at != dump {
-				b.val[at] = b.branch[at] + b.inVal.sum(at, b.g)
-			}
+		b.entry(t.aa, dump)
+		b.entry(t.bb, dump)
+		if t.ab != dump { // the two of a pair are one and the same
+			b.entry(t.ab, dump)
+			b.val[t.ba] = b.val[t.ab]
 		}
-		for _, nd := range [...]int32{t.an, t.bn} {
-			if int(nd) < y.nodes {
-				if r := y.root[nd+1]; r > 0 {
-					b.scale[r-1] = b.inSc.sum(r-1, b.g)
-				}
-			}
-		}
+		y.weigh(t.an)
+		y.weigh(t.bn)
 	}
 	b.waiting = b.waiting[:0]
+}
+
+// entry sums an entry anew.
+func (b *base) entry(at, dump int32) {
+	if at != dump {
+		b.val[at] = b.branch[at] + b.inVal.sum(at, b.g)
+	}
+}
+
+// weigh sums anew what is counted at a node for the floating check.
+func (y *system) weigh(nd int32) {
+	if int(nd) < y.nodes {
+		if r := y.root[nd+1]; r > 0 {
+			y.base.scale[r-1] = y.base.inSc.sum(r-1, y.base.g)
+		}
+	}
 }

@@ -52,6 +52,10 @@ func eliminate(p *pattern, forced []pivot) *elimination {
 	on := append([]bool(nil), p.on...)
 	doneR, doneC := make([]bool, n), make([]bool, n)
 	e := &elimination{n: n}
+	// How many pivots in a row an unknown has to wait for: of those that cost
+	// the same the one that waits least comes first, so that a processor can
+	// work on several chains at once.
+	depth := make([]int, n)
 	fill := func(r, c int) {
 		doneR[r], doneC[c] = true, true
 		e.row = append(e.row, int32(r))
@@ -60,6 +64,7 @@ func eliminate(p *pattern, forced []pivot) *elimination {
 			if doneR[i] || !on[i*n+c] {
 				continue
 			}
+			depth[i] = max(depth[i], depth[c]+1)
 			for j := 0; j < n; j++ {
 				if !doneC[j] && on[r*n+j] {
 					on[i*n+j] = true
@@ -85,7 +90,7 @@ func eliminate(p *pattern, forced []pivot) *elimination {
 					c++
 				}
 			}
-			if m := (r - 1) * (c - 1); best < 0 || m < cost {
+			if m := (r - 1) * (c - 1); best < 0 || m < cost || m == cost && depth[k] < depth[best] {
 				best, cost = k, m
 			}
 		}
