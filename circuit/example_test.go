@@ -155,7 +155,7 @@ func ExampleFloatingError() {
 	fmt.Println(err)
 	fmt.Println(errors.Is(err, circuit.ErrFloating))
 	// Output:
-	// at fault: tag
-	// node "tag" floats: nothing that conducts joins it to ground
+	// at fault: feed
+	// node "feed" floats: nothing that conducts joins it to ground
 	// true
 }

@@ -47,14 +47,14 @@ type pivot struct{ row, col int }
 
 // eliminate works out the order and the steps. forced pivots come first, in
 // the order given; the rest are diagonal, fewest operations first.
-func eliminate(p *pattern, forced []pivot) *elimination {
+func eliminate(p *pattern, forced []pivot, wide bool) *elimination {
 	n := p.n
 	on := append([]bool(nil), p.on...)
 	doneR, doneC := make([]bool, n), make([]bool, n)
 	e := &elimination{n: n}
-	// How many pivots in a row an unknown has to wait for: of those that cost
-	// the same the one that waits least comes first, so that a processor can
-	// work on several chains at once.
+	// How many pivots in a row an unknown has to wait for: with wide, of those
+	// that cost the same the one that waits least comes first, so that a
+	// processor can work on several chains at once.
 	depth := make([]int, n)
 	fill := func(r, c int) {
 		doneR[r], doneC[c] = true, true
@@ -90,7 +90,7 @@ func eliminate(p *pattern, forced []pivot) *elimination {
 					c++
 				}
 			}
-			if m := (r - 1) * (c - 1); best < 0 || m < cost || m == cost && depth[k] < depth[best] {
+			if m := (r - 1) * (c - 1); best < 0 || m < cost || wide && m == cost && depth[k] < depth[best] {
 				best, cost = k, m
 			}
 		}

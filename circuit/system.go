@@ -98,7 +98,7 @@ func newSystem(net *Network, m mode) (*system, error) {
 			}
 		}
 	}
-	s.elim = eliminate(p, forced)
+	s.elim = eliminate(p, forced, m == atDC)
 	s.alloc(net)
 	return s, nil
 }
