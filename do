@@ -105,7 +105,7 @@ bench)
 	step "from a slider's move to the page"
 	go test -count=1 -v -run TestLiveAnswersAreQuick ./internal/browsertest
 	step "ratios to the outside judge"
-	DWELLWRIGHT_BENCH=1 go test -count=1 -v -run 'Ratio|Bench|Speed' ./internal/judge
+	DWELLWRIGHT_BENCH=1 go test -count=1 -v -run TestRatios ./internal/judge
 	;;
 shots)
 	tools
