@@ -123,8 +123,8 @@ func (b *base) wait(i int32) {
 }
 
 // bring brings the base up to date.
-func (y *system) bring(elems []element) {
-	b := &y.base
+func (s *system) bring(elems []element) {
+	b := &s.base
 	changed := b.waiting[:0]
 	for _, i := range b.waiting {
 		b.waits[i] = false
@@ -133,17 +133,17 @@ func (y *system) bring(elems []element) {
 			changed = append(changed, i)
 		}
 	}
-	dump := int32(y.elim.nnz)
+	dump := int32(s.elim.nnz)
 	for _, i := range changed {
-		t := &y.stamp[i]
+		t := &s.stamp[i]
 		b.entry(t.aa, dump)
 		b.entry(t.bb, dump)
 		if t.ab != dump { // the two of a pair are one and the same
 			b.entry(t.ab, dump)
 			b.val[t.ba] = b.val[t.ab]
 		}
-		y.weigh(t.an)
-		y.weigh(t.bn)
+		s.weigh(t.an)
+		s.weigh(t.bn)
 	}
 	b.waiting = b.waiting[:0]
 }
@@ -156,10 +156,10 @@ func (b *base) entry(at, dump int32) {
 }
 
 // weigh sums anew what is counted at a node for the floating check.
-func (y *system) weigh(nd int32) {
-	if int(nd) < y.nodes {
-		if r := y.root[nd+1]; r > 0 {
-			y.base.scale[r-1] = y.base.inSc.sum(r-1, y.base.g)
+func (s *system) weigh(nd int32) {
+	if int(nd) < s.nodes {
+		if r := s.root[nd+1]; r > 0 {
+			s.base.scale[r-1] = s.base.inSc.sum(r-1, s.base.g)
 		}
 	}
 }

@@ -269,9 +269,8 @@ func TestSolvesDoNotAllocate(t *testing.T) {
 
 func BenchmarkDC(b *testing.B) {
 	n := NewNetwork()
-	prev := n.Node("0")
 	n.VoltageSource("v", n.Node("n0"), Ground, 12)
-	prev = n.Node("n0")
+	prev := n.Node("n0")
 	for i := 1; i < 12; i++ {
 		nd := n.Node("n" + string(rune('0'+i)))
 		n.Resistor("", prev, nd, Resistance{Ohms: 0.1})

@@ -42,7 +42,6 @@ type motion struct {
 	next    int
 	cur     *phase
 	k       *kernel
-	key     []byte
 	drag    []float64
 	at      [][2]float64 // by guard
 	last    phis

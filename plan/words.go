@@ -16,13 +16,13 @@ func (f *Finding) Text(sys units.System) string {
 }
 
 // State is how a choice stands: by its worst critical cell.
-func (c *Choice) State() prove.State {
+func (ch *Choice) State() prove.State {
 	switch {
-	case c.Unfit != "":
+	case ch.Unfit != "":
 		return prove.None
-	case len(c.Short) > 0:
+	case len(ch.Short) > 0:
 		return prove.FallsShort
-	case len(c.Doubt) > 0:
+	case len(ch.Doubt) > 0:
 		return prove.Doubtful
 	}
 	return prove.NotProven

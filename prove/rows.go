@@ -212,10 +212,7 @@ func rows(c *car.Car) []row {
 			},
 		},
 	}
-	for _, d := range drops(c) {
-		list = append(list, d)
-	}
-	return list
+	return append(list, drops(c)...)
 }
 
 // regulated is the band of a 12 V car's charging voltage with the regulator

@@ -98,7 +98,6 @@ type Sheet struct {
 	live    *Model // running, or at rest with the supply on
 	readers []reader
 	from    []*Model // nil: missing
-	all     [][]float64
 	flat    []float64
 }
 
