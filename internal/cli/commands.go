@@ -4,6 +4,7 @@ import (
 	"encoding/json"
 	"errors"
 	"fmt"
+	"math"
 	"runtime"
 	"strings"
 
@@ -144,7 +145,12 @@ func (c *readCmd) Run(s *session) error {
 		return explainPoints(err)
 	}
 	kind := spec.Kind()
+	e.Mid, e.Lo, e.Hi = still(e.Mid), still(e.Lo), still(e.Hi)
 	fmt.Fprintf(s.Out, "%s\n", units.FormatValue(kind, units.Value{X: e.Mid, PM: e.PM(), Shape: units.Normal}, c.system()))
+	if c.Draws == 0 {
+		fmt.Fprintf(s.Out, "predicted, every figure at its middle, no ±; %s, %s\n", c.Condition, c.Option)
+		return nil
+	}
 	fmt.Fprintf(s.Out, "predicted, 95 %% of %d draws between %s and %s; %s, %s\n", e.Draws,
 		units.Format(kind, e.Lo, c.system()), units.Format(kind, e.Hi, c.system()), c.Condition, c.Option)
 	if c.Draws < 100 {
@@ -162,6 +168,14 @@ func (c *readCmd) Run(s *session) error {
 		fmt.Fprintf(s.Out, "  %3.0f %%  %-32s %s, %s\n", 100*d.Share, d.Path, units.FormatValue(d.Param.Kind, d.Param.Value, c.system()), d.Param.Origin)
 	}
 	return nil
+}
+
+// still turns what is nothing but rounding into nothing.
+func still(v float64) float64 {
+	if math.Abs(v) < 1e-6 {
+		return 0
+	}
+	return v
 }
 
 // instruments lists the instruments of a car file.
