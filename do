@@ -50,6 +50,8 @@ lint() {
 	local ugly
 	ugly=$(gofmt -l .)
 	[[ -z $ugly ]] || { printf 'not formatted (./do fmt):\n%s\n' "$ugly" >&2; return 1; }
+	step "go mod tidy"
+	go mod tidy -diff
 	step "go vet"
 	go vet ./...
 	step staticcheck

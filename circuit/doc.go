@@ -52,7 +52,8 @@
 //   - WriteNetlist: the same network for ngspice, so that an outside judge
 //     can check an answer.
 //
-// Solves warm-start from the last one and allocate nothing, so that many
+// Solves warm-start from the last one and allocate nothing (but a Steady of
+// three and more states that can ring does, for their eigenvalues), so that many
 // thousands of variants can be tried by Set and solve. One Solver is for one
 // goroutine; Clone gives each its own.
 //

@@ -88,11 +88,16 @@ func Drivers(c *car.Car, option, condition string, s twin.Spec, draws int, seed 
 // missing says which of a spec's places the car has not.
 func missing(c *car.Car, condition string, s twin.Spec) error {
 	e := &twin.MissingError{Spec: s, Place: s.Red}
+	clamp := s.Instrument == twin.ClampAmmeter || s.Instrument == twin.ClampPeak || s.Instrument == twin.Thermometer
+	if !clamp && s.Black == "" {
+		e.Place = ""
+		return e
+	}
 	m, err := twin.Build(c, condition)
 	if err != nil {
 		return err
 	}
-	if _, ok := m.Point(s.Red); ok && s.Instrument != twin.ClampAmmeter && s.Instrument != twin.ClampPeak {
+	if _, ok := m.Point(s.Red); ok && !clamp {
 		e.Place = s.Black
 	}
 	return e
