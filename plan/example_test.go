@@ -15,7 +15,7 @@ func ExampleCompare() {
 	if err != nil {
 		log.Fatal(err)
 	}
-	cmp, err := plan.Compare(c, prove.Settings{Draws: 300, Seed: 1, Workers: 2})
+	cmp, err := plan.Compare(c, prove.Settings{Draws: 300, Seed: 1})
 	if err != nil {
 		log.Fatal(err)
 	}

@@ -31,7 +31,7 @@ func demo(t testing.TB, edits ...string) *car.Car {
 
 func compare(t testing.TB, c *car.Car) *Comparison {
 	t.Helper()
-	cmp, err := Compare(c, prove.Settings{Draws: 200, Seed: 1, Workers: 2})
+	cmp, err := Compare(c, prove.Settings{Draws: 200, Seed: 1})
 	if err != nil {
 		t.Fatal(err)
 	}

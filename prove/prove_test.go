@@ -7,6 +7,7 @@ import (
 	"path/filepath"
 	"reflect"
 	"strings"
+	"sync"
 	"testing"
 
 	"dwellwright/car"
@@ -32,7 +33,7 @@ func demo(t testing.TB, edits ...string) *car.Car {
 
 func compute(t testing.TB, c *car.Car, option string) *Sheet {
 	t.Helper()
-	s, err := Compute(c, Settings{Option: option, Draws: 300, Seed: 1, Workers: 2})
+	s, err := Compute(c, Settings{Option: option, Draws: 300, Seed: 1, Each: atOnce})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -316,20 +317,29 @@ func TestRegulatorTable(t *testing.T) {
 	}
 }
 
+// atOnce runs every task on a goroutine of its own.
+func atOnce(n int, do func(i int)) {
+	var wg sync.WaitGroup
+	for i := range n {
+		wg.Go(func() { do(i) })
+	}
+	wg.Wait()
+}
+
 // The sheet does not depend on how the work is shared out.
-func TestWorkersDoNotMatter(t *testing.T) {
+func TestHowWorkIsSharedDoesNotMatter(t *testing.T) {
 	c := demo(t)
-	one, err := Compute(c, Settings{Option: "relay_feed", Draws: 100, Seed: 5, Workers: 1})
+	one, err := Compute(c, Settings{Option: "relay_feed", Draws: 100, Seed: 5})
 	if err != nil {
 		t.Fatal(err)
 	}
-	many, err := Compute(c, Settings{Option: "relay_feed", Draws: 100, Seed: 5, Workers: 8})
+	many, err := Compute(c, Settings{Option: "relay_feed", Draws: 100, Seed: 5, Each: atOnce})
 	if err != nil {
 		t.Fatal(err)
 	}
 	a, b := one.Document(), many.Document()
 	if !reflect.DeepEqual(a, b) {
-		t.Error("one worker and eight give different sheets")
+		t.Error("one by one and all at once give different sheets")
 	}
 }
 
@@ -338,7 +348,7 @@ func BenchmarkSheet1000Draws(b *testing.B) {
 	c := demo(b)
 	b.ReportAllocs()
 	for b.Loop() {
-		if _, err := Compute(c, Settings{Option: "feed_before_ballast", Draws: 1000, Seed: 1, Workers: 1}); err != nil {
+		if _, err := Compute(c, Settings{Option: "feed_before_ballast", Draws: 1000, Seed: 1}); err != nil {
 			b.Fatal(err)
 		}
 	}

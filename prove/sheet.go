@@ -3,7 +3,6 @@ package prove
 import (
 	"fmt"
 	"math"
-	"sync"
 
 	"dwellwright/car"
 	"dwellwright/twin"
@@ -12,10 +11,12 @@ import (
 
 // Settings say how a sheet is worked out.
 type Settings struct {
-	Option  string // twin option; "" is the car as fitted
-	Draws   int    // cars drawn from the spreads for each condition
-	Seed    uint64
-	Workers int // goroutines; the result does not depend on it; 0 is 1
+	Option string // twin option; "" is the car as fitted
+	Draws  int    // cars drawn from the spreads for each condition
+	Seed   uint64
+	// Each runs do for 0 to n-1, in any order and at the same time if it
+	// likes; the result does not depend on it. nil runs them one by one.
+	Each func(n int, do func(i int))
 }
 
 // DefaultDraws is how many cars are drawn where nothing else is asked.
@@ -140,25 +141,12 @@ func (s *Sheet) estimate(list []row) ([]map[int]twin.Estimate, error) {
 			out[j][i] = est[k]
 		}
 	}
-	if s.Settings.Workers <= 1 {
+	if each := s.Settings.Each; each != nil {
+		each(len(s.Columns), work)
+	} else {
 		for j := range s.Columns {
 			work(j)
 		}
-	} else {
-		var wg sync.WaitGroup
-		next := make(chan int)
-		for range s.Settings.Workers {
-			wg.Go(func() {
-				for j := range next {
-					work(j)
-				}
-			})
-		}
-		for j := range s.Columns {
-			next <- j
-		}
-		close(next)
-		wg.Wait()
 	}
 	for _, err := range errs {
 		if err != nil {

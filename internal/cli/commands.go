@@ -39,7 +39,7 @@ func (d drawing) system() units.System {
 }
 
 func (d drawing) settings(option string) prove.Settings {
-	return prove.Settings{Option: option, Draws: d.Draws, Seed: d.Seed, Workers: runtime.GOMAXPROCS(0)}
+	return prove.Settings{Option: option, Draws: d.Draws, Seed: d.Seed, Each: workshop.Parallel(runtime.GOMAXPROCS(0))}
 }
 
 type proveCmd struct {

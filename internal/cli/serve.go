@@ -53,7 +53,7 @@ func (c *demoCmd) Run(s *session) error {
 	if err != nil {
 		return err
 	}
-	cmp, err := workshop.Plan(k, prove.Settings{Draws: prove.DefaultDraws, Seed: 1, Workers: runtime.GOMAXPROCS(0)})
+	cmp, err := workshop.Plan(k, prove.Settings{Draws: prove.DefaultDraws, Seed: 1, Each: workshop.Parallel(runtime.GOMAXPROCS(0))})
 	if err != nil {
 		return err
 	}

@@ -99,7 +99,7 @@ func oneCondition(c *car.Car, id string) *car.Car {
 
 // settings are those of a sheet for the bench.
 func settings(b workshop.Bench, option string, workers int) prove.Settings {
-	return prove.Settings{Option: option, Draws: b.Draws, Seed: 1, Workers: workers}
+	return prove.Settings{Option: option, Draws: b.Draws, Seed: 1, Each: workshop.Parallel(workers)}
 }
 
 // sheetVerdict is a sheet's verdict with the mark of its worst cell.
