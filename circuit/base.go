@@ -6,14 +6,14 @@ package circuit
 // summed anew, from what they consist of, so that nothing drifts.
 type base struct {
 	val     []float64 // matrix entries
-	scale   []float64 // by unknown node, conductance counted for the floating check
+	ground  []float64 // by unknown, conductance to ground
 	g       []float64 // by element, as summed last
 	part    []bool    // by element, whether it is one of them
 	waiting []int32   // elements to be summed anew
 	waits   []bool
 
-	branch      []float64 // by entry, what voltage-defined branches put there
-	inVal, inSc shares
+	branch          []float64 // by entry, what voltage-defined branches put there
+	inVal, inGround shares
 }
 
 // shares lists, for each entry, the elements whose conductance is in it.
@@ -54,11 +54,11 @@ type share struct {
 func newBase(net *Network, y *system) base {
 	n := len(net.elems)
 	b := base{
-		val: make([]float64, y.elim.nnz+1), scale: make([]float64, y.n+1), g: make([]float64, n), part: make([]bool, n),
+		val: make([]float64, y.elim.nnz+1), ground: make([]float64, y.n+1), g: make([]float64, n), part: make([]bool, n),
 		waiting: make([]int32, 0, n), waits: make([]bool, n), branch: make([]float64, y.elim.nnz+1),
 	}
 	dump := int32(y.elim.nnz)
-	val, sc := make([][]share, y.elim.nnz+1), make([][]share, y.n+1)
+	val, ground := make([][]share, y.elim.nnz+1), make([][]share, y.n+1)
 	for i := range net.elems {
 		e, t := &net.elems[i], &y.stamp[i]
 		if y.branch[i] >= 0 {
@@ -80,15 +80,11 @@ func newBase(net *Network, y *system) base {
 				val[x.at] = append(val[x.at], share{int32(i), x.sign})
 			}
 		}
-		for _, nd := range [...]int32{t.an, t.bn} {
-			if int(nd) < y.nodes {
-				if r := y.root[nd+1]; r > 0 {
-					sc[r-1] = append(sc[r-1], share{int32(i), 1})
-				}
-			}
+		if at := y.earth[i]; int(at) < y.n {
+			ground[at] = append(ground[at], share{int32(i), 1})
 		}
 	}
-	b.inVal, b.inSc = newShares(val), newShares(sc)
+	b.inVal, b.inGround = newShares(val), newShares(ground)
 	b.start()
 	return b
 }
@@ -96,7 +92,7 @@ func newBase(net *Network, y *system) base {
 // start sets the entries to the branches alone and lets every element wait.
 func (b *base) start() {
 	copy(b.val, b.branch)
-	clear(b.scale)
+	clear(b.ground)
 	clear(b.g)
 	clear(b.waits)
 	b.waiting = b.waiting[:0]
@@ -108,7 +104,7 @@ func (b *base) start() {
 // clone shares the lists and owns its entries.
 func (b *base) clone() base {
 	c := *b
-	c.val, c.scale, c.g = make([]float64, len(b.val)), make([]float64, len(b.scale)), make([]float64, len(b.g))
+	c.val, c.ground, c.g = make([]float64, len(b.val)), make([]float64, len(b.ground)), make([]float64, len(b.g))
 	c.waiting, c.waits = make([]int32, 0, len(b.g)), make([]bool, len(b.g))
 	c.start()
 	return c
@@ -142,8 +138,9 @@ func (s *system) bring(elems []element) {
 			b.entry(t.ab, dump)
 			b.val[t.ba] = b.val[t.ab]
 		}
-		s.weigh(t.an)
-		s.weigh(t.bn)
+		if at := s.earth[i]; int(at) < s.n {
+			b.ground[at] = b.inGround.sum(at, b.g)
+		}
 	}
 	b.waiting = b.waiting[:0]
 }
@@ -152,14 +149,5 @@ func (s *system) bring(elems []element) {
 func (b *base) entry(at, dump int32) {
 	if at != dump {
 		b.val[at] = b.branch[at] + b.inVal.sum(at, b.g)
-	}
-}
-
-// weigh sums anew what is counted at a node for the floating check.
-func (s *system) weigh(nd int32) {
-	if int(nd) < s.nodes {
-		if r := s.root[nd+1]; r > 0 {
-			s.base.scale[r-1] = s.base.inSc.sum(r-1, s.base.g)
-		}
 	}
 }

@@ -47,15 +47,19 @@
 //   - NewSteady, then Solve: the motion that repeats with a Cycle. Each
 //     Probe's mean, least and most (Readings), its value just before each
 //     action (Before) and the mean power of elements (MeanPower) are kept.
+//     Voltage-controlled switches begin as they stand, and a cycle counts as
+//     one that repeats only if it leaves them so.
 //   - Gradient, of a Solver or of a Steady: exact derivatives of a reading
-//     to any figures of any elements.
+//     to any figures of any elements; Gradients, of a Steady: of several
+//     readings at once.
 //   - WriteNetlist: the same network for ngspice, so that an outside judge
 //     can check an answer.
 //
 // Solves warm-start from the last one and allocate nothing (but a Steady of
-// three and more states that can ring does, for their eigenvalues), so that many
-// thousands of variants can be tried by Set and solve. One Solver is for one
-// goroutine; Clone gives each its own.
+// three and more states that can ring does, for their eigenvalues), so that
+// many thousands of variants can be tried by Set and solve. Gradients of a
+// Steady allocate, and take about as long as a Solve for each figure. One
+// Solver is for one goroutine; Clone gives each its own.
 //
 // # When it cannot be solved
 //
@@ -64,7 +68,9 @@
 // joins to ground), ErrLoop (a loop of sources), ErrCutset (a current with
 // nowhere to go), ErrChatter (a voltage-controlled switch without a resting
 // state), ErrCycle (an impossible schedule, or a circuit that nothing damps),
-// ErrEvents (switching without end), ErrNoConverg (no solution found).
+// ErrEvents (switching without end), ErrNoConverg (no solution found: with
+// voltage-controlled switches that move by themselves there need be no cycle
+// that repeats; a resistor can run away by its own heat).
 //
 // # Limits
 //
@@ -82,10 +88,13 @@
 //
 // Modified nodal analysis [C. W. Ho, A. E. Ruehli, P. A. Brennan, "The
 // modified nodal approach to network analysis", IEEE Trans. Circuits and
-// Systems CAS-22, 1975]; in time, the matrix exponential of the state
-// equations; the steady state by shooting [T. J. Aprille, T. N. Trick,
-// "Steady-state analysis of nonlinear circuits with periodic inputs", Proc.
-// IEEE 60, 1972]; derivatives at DC by the adjoint network [S. W. Director,
-// R. A. Rohrer, "The generalized adjoint network and network sensitivities",
-// IEEE Trans. Circuit Theory CT-16, 1969]. References from memory.
+// Systems CAS-22, 1975], eliminated without subtraction so that leaks beside
+// dead shorts keep their digits; in time, the matrix exponential of the state
+// equations, the states measured by the energy they carry; the steady state by
+// shooting [T. J. Aprille, T. N. Trick, "Steady-state analysis of nonlinear
+// circuits with periodic inputs", Proc. IEEE 60, 1972]; derivatives at DC by
+// the adjoint network [S. W. Director, R. A. Rohrer, "The generalized adjoint
+// network and network sensitivities", IEEE Trans. Circuit Theory CT-16, 1969],
+// of a steady state by carrying small disturbances round the cycle. References
+// from memory.
 package circuit

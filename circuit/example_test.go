@@ -111,6 +111,51 @@ func ExampleSolver_Gradient() {
 	// +1.3333 per unit of resistance of the coil
 }
 
+// What a coil's current at the break depends on, and how much: here its own
+// resistance and inductance, and the supply.
+func ExampleSteady_Gradient() {
+	n := circuit.NewNetwork()
+	supply, mid, top := n.Node("supply"), n.Node("mid"), n.Node("top")
+	battery := n.VoltageSource("battery", supply, circuit.Ground, 13.5)
+	winding := n.Resistor("winding", supply, mid, circuit.Resistance{Ohms: 2.8})
+	coil := n.Inductor("coil", mid, top, 8e-3)
+	points := n.Contact("points", top, circuit.Ground, 0.01, 1e-9, false)
+	n.Diode("spark", top, mid, 15, 1, 0)
+	s, err := n.Compile()
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	cycle := circuit.Cycle{Period: 10e-3, Actions: []circuit.Action{
+		{At: 0, Elem: points, Close: true},
+		{At: 6e-3, Elem: points, Close: false},
+	}}
+	st, err := s.NewSteady(cycle, []circuit.Probe{circuit.CurrentProbe(coil)}, nil)
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	to := []circuit.ParamRef{
+		{Elem: battery, Param: circuit.Volts},
+		{Elem: winding, Param: circuit.Ohms},
+		{Elem: coil, Param: circuit.Henries},
+	}
+	grad := make([]float64, len(to))
+	if err := st.Gradient(0, circuit.Before(1), to, grad); err != nil {
+		fmt.Println(err)
+		return
+	}
+	fmt.Printf("%.3f A at the break\n", st.Read(circuit.Asked{Probe: 0, What: circuit.Before(1)}))
+	fmt.Printf("%+.3f A for each volt of the battery\n", grad[0])
+	fmt.Printf("%+.3f A for each ohm of the winding\n", grad[1])
+	fmt.Printf("%+.3f A for each millihenry of the coil\n", grad[2]*1e-3)
+	// Output:
+	// 4.220 A at the break
+	// +0.313 A for each volt of the battery
+	// -1.064 A for each ohm of the winding
+	// -0.154 A for each millihenry of the coil
+}
+
 // The network as a general circuit simulator reads it.
 func ExampleSolver_WriteNetlist() {
 	n := circuit.NewNetwork()

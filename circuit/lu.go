@@ -5,10 +5,17 @@ package circuit
 // pivots is fixed too: first the voltage-defined branches, each paired with a
 // node of its own (pivots of exactly ±1), then the remaining nodes on the
 // diagonal in order of least degree. What is left after the first part is a
-// conductance matrix, symmetric and positive definite for any positive
-// conductances, so the fixed order is stable whatever the values are.
+// conductance matrix: off its diagonal are the conductances between nodes, on
+// it their sum and what goes to ground. So a pivot need not be had by
+// subtracting what has been eliminated: it is the sum of what still goes to
+// other nodes and to ground, all of one sign, and every voltage is good to the
+// last digits whatever leaks and dead shorts meet in the network [W. K.
+// Grassmann, M. I. Taksar, D. P. Heyman, "Regenerative analysis and steady
+// state distributions for Markov chains", Operations Research 33, 1985;
+// reference from memory]. A pivot of nothing is a node that floats.
 type elimination struct {
 	n      int
+	forced int     // how many pivots belong to branches
 	row    []int32 // original row of pivot k
 	col    []int32 // original column of pivot k
 	pos    []int32 // n*n: where entry (r,c) lies in the value slice, -1 none
@@ -22,6 +29,7 @@ type elimination struct {
 	steps  []step // the updates of column entry after entry
 	stepK  []int32
 	y      []float64
+	earth  []float64 // by pivot, conductance to ground
 	pivots []pivotPlan
 	lows   []lowPlan
 }
@@ -51,7 +59,7 @@ func eliminate(p *pattern, forced []pivot, wide bool) *elimination {
 	n := p.n
 	on := append([]bool(nil), p.on...)
 	doneR, doneC := make([]bool, n), make([]bool, n)
-	e := &elimination{n: n}
+	e := &elimination{n: n, forced: len(forced)}
 	// How many pivots in a row an unknown has to wait for: with wide, of those
 	// that cost the same the one that waits least comes first, so that a
 	// processor can work on several chains at once.
@@ -114,7 +122,7 @@ func eliminate(p *pattern, forced []pivot, wide bool) *elimination {
 	}
 	at := func(kr, kc int) int32 { return e.pos[int(e.row[kr])*n+int(e.col[kc])] }
 	e.inv = make([]float64, n)
-	e.y = make([]float64, n)
+	e.y, e.earth = make([]float64, n), make([]float64, n)
 	for k := 0; k < n; k++ {
 		e.diag = append(e.diag, at(k, k))
 		e.lowerK = append(e.lowerK, int32(len(e.lower)))
@@ -132,7 +140,7 @@ func eliminate(p *pattern, forced []pivot, wide bool) *elimination {
 			e.lower = append(e.lower, entry{l, int32(i)})
 			e.stepK = append(e.stepK, int32(len(e.steps)))
 			for j := k + 1; j < n; j++ {
-				if u := at(k, j); u >= 0 {
+				if u := at(k, j); u >= 0 && (i != j || i < e.forced) {
 					e.steps = append(e.steps, step{at(i, j), u})
 				}
 			}
@@ -149,53 +157,51 @@ func eliminate(p *pattern, forced []pivot, wide bool) *elimination {
 func (e *elimination) clone() *elimination {
 	c := *e
 	c.inv = make([]float64, e.n)
-	c.y = make([]float64, e.n)
+	c.y, c.earth = make([]float64, e.n), make([]float64, e.n)
 	return &c
 }
 
-// tinyPivot is how far below the largest value of the pivot's own
-// conductances a pivot may fall before the node counts as floating.
-const tinyPivot = 1e-14
-
 // factor overwrites v with its factors. It returns the pivot that vanished,
-// or -1. scale holds, by original column, the sum of what was stamped on the
-// diagonal there; a pivot that has lost all of it is rounding.
-func (e *elimination) factor(v, scale []float64) int {
-	for k := 0; k < e.n; k++ {
-		p := v[e.diag[k]]
-		if a := abs(p); !(a > tinyPivot*scale[e.col[k]]) {
-			return k
-		}
-		inv := 1 / p
-		e.inv[k] = inv
-		for m := e.lowerK[k]; m < e.lowerK[k+1]; m++ {
-			li := e.lower[m].at
-			l := v[li] * inv
-			v[li] = l
-			if l == 0 {
-				continue
-			}
-			for _, s := range e.steps[e.stepK[m]:e.stepK[m+1]] {
-				v[s.dst] -= l * v[s.u]
-			}
-		}
-	}
-	return -1
+// or -1. earth holds, by original column, the conductance to ground.
+func (e *elimination) factor(v, earth []float64) int {
+	clear(e.y)
+	return e.work(v, earth)
 }
 
-// factorSolve is factor and solve at once, along the plan.
-func (e *elimination) factorSolve(v, scale, b, x []float64) int {
-	y := e.y
+// factorSolve is factor and solve at once.
+func (e *elimination) factorSolve(v, earth, b, x []float64) int {
 	for k, r := range e.row {
-		y[k] = b[r]
+		e.y[k] = b[r]
 	}
-	steps, lows, at := e.steps, e.lows, int32(0)
-	m := 0
+	k := e.work(v, earth)
+	if k < 0 {
+		e.back(v, x)
+	}
+	return k
+}
+
+// work factors v along the plan and eliminates in y, a right-hand side in
+// order of pivots.
+func (e *elimination) work(v, earth []float64) int {
+	y, h := e.y, e.earth
+	steps, lows, upper := e.steps, e.lows, e.upper
+	for k, c := range e.col {
+		h[k] = earth[c]
+	}
+	m, at, up := 0, int32(0), int32(0)
 	for k := range e.pivots {
 		pv := &e.pivots[k]
-		p := v[pv.diag]
-		if a := abs(p); !(a > tinyPivot*scale[pv.col]) {
-			return k
+		hk := h[k] // nothing for a branch
+		p := hk
+		if k < e.forced {
+			p, up = v[pv.diag], pv.upEnd
+		} else {
+			for ; up < pv.upEnd; up++ {
+				p -= v[upper[up].at]
+			}
+			if !(p > 0) {
+				return k
+			}
 		}
 		inv, yk := 1/p, y[k]
 		e.inv[k] = inv
@@ -208,23 +214,23 @@ func (e *elimination) factorSolve(v, scale, b, x []float64) int {
 				v[s.dst] -= l * v[s.u]
 			}
 			y[low.ix] -= l * yk
+			h[low.ix] -= l * hk
 		}
 	}
-	e.back(v, x)
 	return -1
 }
 
 // pivotPlan and lowPlan are the same order of work laid out for walking
-// straight through: a pivot, and up to where the entries below it reach; such
-// an entry, its row, and up to where its steps reach.
-type pivotPlan struct{ diag, col, end int32 }
+// straight through: a pivot, and up to where the entries below and beside it
+// reach; such an entry, its row, and up to where its steps reach.
+type pivotPlan struct{ diag, end, upEnd int32 }
 
 type lowPlan struct{ at, ix, end int32 }
 
 // plan lays the work out.
 func (e *elimination) plan() {
 	for k := range e.n {
-		e.pivots = append(e.pivots, pivotPlan{e.diag[k], e.col[k], e.lowerK[k+1]})
+		e.pivots = append(e.pivots, pivotPlan{e.diag[k], e.lowerK[k+1], e.upperK[k+1]})
 	}
 	for m, low := range e.lower {
 		e.lows = append(e.lows, lowPlan{low.at, low.ix, e.stepK[m+1]})

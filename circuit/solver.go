@@ -253,7 +253,7 @@ func (s *Solver) begin(y *system) {
 		y.bring(s.elems)
 	}
 	copy(y.val, y.base.val)
-	copy(y.scale, y.base.scale)
+	copy(y.ground, y.base.ground)
 	copy(y.rhs, y.baseR)
 }
 
@@ -286,7 +286,7 @@ func (s *Solver) volt(x []float64, i int32) float64 {
 // factorAt loads the matrix at the voltages of x and factors it.
 func (s *Solver) factorAt(y *system, x []float64) error {
 	s.loadAt(y, x)
-	if k := y.elim.factor(y.val, y.scale); k >= 0 {
+	if k := y.elim.factor(y.val, y.ground); k >= 0 {
 		return s.singular(y, k)
 	}
 	return nil
@@ -297,8 +297,7 @@ func (s *Solver) loadAt(y *system, x []float64) {
 	s.begin(y)
 	for _, i := range s.devices {
 		p, k := &s.shape[i], s.seg[i]
-		y.addG(y.val, int(i), p.g[k])
-		y.addScale(y.scale, int(i), p.g[k])
+		y.addG(int(i), p.g[k])
 		y.addI(y.rhs, int(i), p.i0[k])
 	}
 	for _, i := range s.heaters {
@@ -309,28 +308,48 @@ func (s *Solver) loadAt(y *system, x []float64) {
 		r, kappa := e.heating()
 		v := s.volt(x, i)
 		c, g := heated(r, kappa, v)
-		y.addG(y.val, int(i), g)
-		y.addScale(y.scale, int(i), g)
+		y.addG(int(i), g)
 		y.addI(y.rhs, int(i), c-g*v)
 	}
 	s.Stats.Factorizations++
 }
 
-// singular names what is wrong when pivot k has vanished.
+// singular names what is wrong when pivot k has vanished: its node belongs to
+// an island that nothing joins to ground, into which a current is driven or
+// not.
 func (s *Solver) singular(y *system, k int) error {
-	c := int(y.elim.col[k])
-	name := "?"
-	if c < y.nodes {
-		name = s.net.nodes[c+1]
+	island := make([]bool, len(s.net.nodes))
+	island[y.elim.col[k]+1] = true
+	for grown := true; grown; {
+		grown = false
+		for i := range s.elems {
+			e := &s.elems[i]
+			if island[e.a] != island[e.b] && e.a != Ground && e.b != Ground && s.joins(y, i) {
+				island[e.a], island[e.b], grown = true, true, true
+			}
+		}
 	}
 	for i := range s.elems {
 		e := &s.elems[i]
 		pushes := e.kind == KindCurrentSource || y.mode == statesHeld && e.kind == KindInductor
-		if pushes && (unk(e.a) == c || unk(e.b) == c) {
-			return &CutsetError{Node: name}
+		if pushes && island[e.a] != island[e.b] {
+			if island[e.a] {
+				return &CutsetError{Node: s.net.nodes[e.a]}
+			}
+			return &CutsetError{Node: s.net.nodes[e.b]}
 		}
 	}
-	return &FloatingError{Node: name}
+	return &FloatingError{Node: s.net.nodes[y.elim.col[k]+1]}
+}
+
+// joins reports whether an element makes its nodes' voltages depend on each
+// other.
+func (s *Solver) joins(y *system, i int) bool {
+	if y.branch[i] >= 0 {
+		return true
+	}
+	k := s.elems[i].kind
+	return conducts(k) && (isDevice(k) && s.shape[i].g[s.seg[i]] > 0 || !isDevice(k) && s.elems[i].conductance() > 0)
 }
 
 // DC finds the operating point: all states at rest, switches as they stand,
@@ -432,7 +451,7 @@ func (s *Solver) newton(y *system, x []float64) error {
 	for it := 0; it < maxNewton; it++ {
 		s.Stats.Iterations++
 		s.loadAt(y, x)
-		if k := y.elim.factorSolve(y.val, y.scale, y.rhs, xn); k >= 0 {
+		if k := y.elim.factorSolve(y.val, y.ground, y.rhs, xn); k >= 0 {
 			return s.singular(y, k)
 		}
 		done, near := true, true
@@ -450,11 +469,13 @@ func (s *Solver) newton(y *system, x []float64) error {
 				v0, v1 := s.volt(x, i), s.volt(xn, i)
 				// The tangent errs by the curvature times the square of the
 				// step: a relative step of 1e-7 leaves an error of 1e-14.
-				if d := abs(v1 - v0); d > 1e-7*(1e-3+abs(v1)) {
+				// Beside high voltages to ground a small one is not so exact.
+				least := 1e-3 + 1e-7*abs(nodeVolt(xn, s.elems[i].a))
+				if d := abs(v1 - v0); d > 1e-7*(least+abs(v1)) {
 					done = false
 					// Within a hundredth Newton's method needs no watching,
 					// and what there is to watch sinks in rounding.
-					near = near && d <= 1e-2*(1e-3+abs(v1))
+					near = near && d <= 1e-2*(least+abs(v1))
 				}
 			}
 		}
@@ -487,7 +508,7 @@ func (s *Solver) straight(y *system, x []float64) error {
 		y.bring(s.elems)
 	}
 	copy(y.val, y.base.val)
-	if k := y.elim.factorSolve(y.val, y.base.scale, y.baseR, x); k >= 0 {
+	if k := y.elim.factorSolve(y.val, y.base.ground, y.baseR, x); k >= 0 {
 		return s.singular(y, k)
 	}
 	return nil

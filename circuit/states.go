@@ -45,6 +45,7 @@ type motion struct {
 	drag    []float64
 	at      [][2]float64 // by guard
 	last    phis
+	noise   []float64 // by capacitor, rounding of its rate, for each volt of another √C
 	st      stretch
 	version int
 	weights weights
@@ -67,6 +68,7 @@ func (s *Solver) newMotion(probes []Probe, powers []ElemID) (*motion, error) {
 	w.at = make([][2]float64, 2*len(s.devices)+len(s.relays))
 	w.z[m-1] = 1
 	w.last = newPhis(0)
+	w.noise = make([]float64, m-1-s.inductor)
 	w.held = make([]float64, s.held.n+1)
 	w.phases = make([]phase, 8)
 	for i := range w.phases {
@@ -139,11 +141,14 @@ func (w *motion) build(p *phase) error {
 	s.begin(y)
 	for _, i := range s.devices {
 		d, k := &s.shape[i], s.seg[i]
-		y.addG(y.val, int(i), d.g[k])
-		y.addScale(y.scale, int(i), d.g[k])
+		y.addG(int(i), d.g[k])
+	}
+	for r, i := range s.states[nl:] {
+		e := &s.elems[i]
+		w.noise[r] = 1e-15 * max(y.diagonal(e.a), y.diagonal(e.b)) / w.weights.root[r]
 	}
 	s.Stats.Factorizations++
-	if k := y.elim.factor(y.val, y.scale); k >= 0 {
+	if k := y.elim.factor(y.val, y.ground); k >= 0 {
 		return s.singular(y, k)
 	}
 	for c := 0; c < m; c++ {
@@ -213,6 +218,13 @@ func (w *motion) rates(out, f []float64) {
 		br := int(s.held.branch[i])
 		for c := 0; c < m; c++ {
 			f[r*m+c] = out[br*m+c] / w.weights.root[r-nl]
+		}
+		// What is left of currents that cancel is rounding: a capacitor that
+		// nothing discharges is to stay charged.
+		for c := nl; c < m-1; c++ {
+			if abs(f[r*m+c]) < w.noise[r-nl]/w.weights.root[c-nl] {
+				f[r*m+c] = 0
+			}
 		}
 	}
 }

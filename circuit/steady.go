@@ -72,9 +72,11 @@ type Steady struct {
 	known []bool
 	relay []bool // voltage-controlled switches at the start of the cycle
 
-	leg         int     // stretches so far in this cycle
-	reach       float64 // the largest of any state at the end of any of them
-	least, most []spot  // by probe, where it is so
+	leg         int       // stretches so far in this cycle
+	from, step  []float64 // the step of Newton's method last taken
+	gap         []float64 // of the cycle's end from its start
+	reach       float64   // the largest of any state at the end of any of them
+	least, most []spot    // by probe, where it is so
 	rates       []float64
 	before      []float64
 	edge        []float64 // rates and guard of the event that is being met
@@ -124,6 +126,7 @@ func (s *Solver) NewSteady(c Cycle, probes []Probe, watch []ElemID) (*Steady, er
 	st.hot, st.hotF = make([]float64, h), make([]float64, h)
 	st.hotOld, st.hotFOld = make([]float64, h), make([]float64, h)
 	st.jac = make([]float64, h*h)
+	st.from, st.step, st.gap = make([]float64, n), make([]float64, n), make([]float64, n)
 	st.relay = make([]bool, len(s.relays))
 	st.least, st.most = make([]spot, len(probes)), make([]spot, len(probes))
 	st.rates = make([]float64, len(probes))
@@ -147,19 +150,26 @@ func (st *Steady) SetCycle(c Cycle) error {
 }
 
 const (
-	maxSteady = 160
-	steadyTol = 1e-11 // of the largest state
+	maxSteady = 300
+	steadyTol = 1e-11 // of the largest state, by the measure of weights
+	least     = 1e-4  // a state smaller than this (1 mA in 8 mH, say) is as good as none
 	heatTol   = 1e-7  // K
 
-	newtonSteps = 15  // iterations after which, where relays lead Newton's method in circles, cycles are run on
+	boldSteps   = 15  // iterations before each step is watched
 	runOn       = 40  // cycles
 	secantSteps = 15  // iterations in which temperatures are moved by secants
 	longestHeat = 150 // K, the most a temperature is moved at once
 )
 
-// Solve finds the steady state, starting from the last one found. A network
-// that would never settle into the cycle, because nothing damps it or because
-// a small disturbance grows in it, is refused with ErrCycle.
+// Solve finds the steady state, starting from the last one found. Each step of
+// Newton's method is taken whole; where they lead in circles, as the pieces of
+// a device or the events of a relay can make them, only as much of each is
+// taken as brings the ends of the cycle closer, and where none does, because a
+// relay comes to move once more or less, cycles are run on for a while. A
+// network that would never settle into the cycle, because nothing damps it or
+// because a small disturbance grows in it, is refused with ErrCycle; one for
+// which no cycle is found to repeat itself, as there need not be one where
+// voltage-controlled switches move by themselves, with ErrNoConverg.
 func (st *Steady) Solve() error {
 	s := st.s
 	for h, i := range s.heaters {
@@ -171,14 +181,16 @@ func (st *Steady) Solve() error {
 	}
 	s.solved = false
 	st.fine = false
+	if err := st.w.renew(st.z0); err != nil {
+		return err
+	}
 	last, stalled := math.Inf(1), 0
 	running, nudged := 0, false
+	// How much of the step being watched is taken, between which bounds, and
+	// how far the cycle's ends were apart along it before.
+	part, lo, hi, gap := 0.0, 0.0, 0.0, 0.0
 	for it := 0; it < maxSteady; it++ {
-		if it == 0 {
-			if err := st.w.renew(st.z0); err != nil {
-				return err
-			}
-		} else if len(s.heaters) > 0 {
+		if it > 0 && len(s.heaters) > 0 {
 			st.w.forget()
 		}
 		for k, i := range s.relays {
@@ -190,12 +202,14 @@ func (st *Steady) Solve() error {
 		// How far the cycle's end is from its start, how far its start is
 		// from where the two would meet, and the heat from itself.
 		n := st.w.m - 1
-		off, scale := 0.0, math.Max(st.reach, 1e-30)
+		off, scale := 0.0, math.Max(st.reach, least)
 		for i := 0; i < n; i++ {
 			st.resid[i] = st.w.z[i] - st.z0[i]
 			off = math.Max(off, abs(st.resid[i]))
 			scale = math.Max(scale, abs(st.z0[i]))
 		}
+		along := dot(st.step, st.resid)
+		copy(st.gap, st.resid)
 		far, err := st.newton()
 		if err != nil {
 			return err
@@ -225,20 +239,41 @@ func (st *Steady) Solve() error {
 			}
 			continue
 		}
+		watched := it >= boldSteps
 		switch {
-		case it == newtonSteps && far > st.tol*scale:
-			running = runOn
-			fallthrough
 		case running > 0:
 			running--
 			copy(st.z0, st.w.z)
+			part = 0
+		case watched && part > 0 && !(abs(along) <= gap/2) && !(part == 1 && along > 0):
+			// Between the cycles of two starts the distance never grows in a
+			// network without relays, so along falls steadily on the way.
+			if along > 0 {
+				lo = part
+			} else {
+				hi = part
+			}
+			if part = (lo + hi) / 2; hi-lo < 1e-12 {
+				running, part = runOn, 0
+				copy(st.z0, st.w.z)
+				continue
+			}
+			for i, d := range st.step {
+				st.z0[i] = st.from[i] + part*d
+			}
+			continue
 		case far > st.tol*scale*1e-3:
-			for i := 0; i < n; i++ {
-				st.z0[i] += st.resid[i]
+			copy(st.from, st.z0)
+			copy(st.step, st.resid)
+			part, lo, hi, gap = 1, 0, 1, 0
+			for i, d := range st.step {
+				st.z0[i] += d
+				gap += d * st.gap[i]
 			}
 		}
-		if heatOff > st.heatTol*1e-2 {
+		if heatOff > st.heatTol*1e-2 && (!watched || far <= 1e-6*scale || running > 0) {
 			st.broyden(it)
+			part = 0 // what follows is not to be compared
 		}
 	}
 	return fmt.Errorf("%w: the cycle does not repeat itself", ErrNoConverg)

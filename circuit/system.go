@@ -18,13 +18,14 @@ type system struct {
 	branch []int32 // by element: its current's unknown, -1 when it has none
 	elim   *elimination
 	stamp  []stamps // by element
-	root   []int32  // by unknown node: where its conductance is counted for the floating check
+	root   []int32  // by node, the node that stands for it and those its branches join it to
+	earth  []int32  // by element, the unknown whose conductance to ground it adds to
 
-	base  base
-	val   []float64 // matrix being factored
-	rhs   []float64
-	baseR []float64 // right-hand side of sources
-	scale []float64
+	base   base
+	val    []float64 // matrix being factored
+	rhs    []float64
+	baseR  []float64 // right-hand side of sources
+	ground []float64 // by unknown, conductance to ground
 }
 
 // stamps holds where a two-terminal conductance between a and b lands.
@@ -110,11 +111,12 @@ func (s *system) alloc(net *Network) {
 	s.val = make([]float64, s.elim.nnz+1)
 	s.rhs = make([]float64, s.n+1)
 	s.baseR = make([]float64, s.n+1)
-	s.scale = make([]float64, s.n+1)
+	s.ground = make([]float64, s.n+1)
 	if s.stamp != nil {
 		return
 	}
 	s.stamp = make([]stamps, len(net.elems))
+	s.earth = make([]int32, len(net.elems))
 	at := func(r, c int) int32 {
 		if r < 0 || c < 0 {
 			return dump
@@ -138,6 +140,13 @@ func (s *system) alloc(net *Network) {
 			t.aa, t.bb, t.ab, t.ba = at(a, a), at(b, b), at(a, b), at(b, a)
 		}
 		s.stamp[i] = t
+		s.earth[i] = int32(s.n)
+		switch ra, rb := s.root[e.a], s.root[e.b]; {
+		case ra > 0 && rb == 0:
+			s.earth[i] = ra - 1
+		case rb > 0 && ra == 0:
+			s.earth[i] = rb - 1
+		}
 	}
 	s.base = newBase(net, s)
 }
@@ -231,28 +240,27 @@ func loopOf(net *Network, adj [][]int, a, b, closing int) []string {
 	return append(names, net.elems[closing].name)
 }
 
-// addG stamps a conductance of element i on the matrix v.
-func (s *system) addG(v []float64, i int, g float64) {
-	t := &s.stamp[i]
+// addG stamps a conductance of element i on the matrix.
+func (s *system) addG(i int, g float64) {
+	t, v := &s.stamp[i], s.val
+	s.ground[s.earth[i]] += g
 	v[t.aa] += g
 	v[t.bb] += g
 	v[t.ab] -= g
 	v[t.ba] -= g
 }
 
-// addScale counts a conductance of element i for the floating check.
-func (s *system) addScale(sc []float64, i int, g float64) {
-	t := &s.stamp[i]
-	if int(t.an) < s.nodes {
-		if r := s.root[t.an+1]; r > 0 {
-			sc[r-1] += g
-		}
+// diagonal returns the conductance between a node and all others, before the
+// matrix is factored.
+func (s *system) diagonal(n NodeID) float64 {
+	if n == 0 {
+		return 0
 	}
-	if int(t.bn) < s.nodes {
-		if r := s.root[t.bn+1]; r > 0 {
-			sc[r-1] += g
-		}
+	at := s.elim.pos[unk(n)*s.n+unk(n)]
+	if at < 0 {
+		return 0
 	}
+	return s.val[at]
 }
 
 // addI takes a current of element i out of a and puts it into b.

@@ -197,11 +197,11 @@ func (w *motion) firstOfOne(p *phase, dur float64) (float64, *guard) {
 		if r*v0 >= 0 { // rising or still
 			continue
 		}
-		h1 := r*x1 + g.row[1]
-		if h1 >= 0 {
+		edge := g.row[1] + w.slack(g, w.z)
+		if r*x1+edge >= 0 {
 			continue
 		}
-		xc := -g.row[1] / r
+		xc := -edge / r
 		t := 0.0
 		if q := (xc - x0) / v0; q > 0 {
 			t = q
