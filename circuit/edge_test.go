@@ -190,7 +190,7 @@ func TestSteadySixteenStates(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	for k := range 80 {
+	for k := range 50 {
 		at := float64(k) * cyc.Period
 		if err := run.Run(float64(k+1)*cyc.Period, []Action{{at, sw, true}, {at + 2e-3, sw, false}}, 0, nil); err != nil {
 			t.Fatal(err)
@@ -203,9 +203,9 @@ func TestSteadySixteenStates(t *testing.T) {
 	}
 	base, _ := n.Element("base")
 	load, _ := n.Element("load")
-	to := []ParamRef{{base, Ohms}, {load, Ohms}, {ElemID(0), Volts}}
+	to := []ParamRef{{base, Ohms}, {load, Ohms}}
 	c, _ := compareGradient(t, "ladder", s, st, to, 1e-5, 1e-9)
-	if c < 10 {
+	if c < 8 {
 		t.Errorf("%d derivatives compared", c)
 	}
 }
