@@ -13,8 +13,8 @@
  * @property {string} edition
  */
 
-const fewest = 24, most = 100, settled = 1000; // cars drawn
-const aim = 30; // ms a quick answer may be worked on
+const fewest = 16, most = 100, settled = 1000; // cars drawn
+const aim = 14; // ms a quick answer may be worked on
 const rest = 300; // ms without a move after which it rests
 const stale = 400; // ms after which a quick answer is given up for a newer one
 
@@ -31,7 +31,7 @@ export class Asker {
 		this.query = query;
 		this.show = show;
 		this.broken = broken;
-		this.draws = 60;
+		this.draws = 40;
 		this.moves = 0;
 		/** @type {AbortController | null} */
 		this.under = null; // the request under way
