@@ -27,8 +27,7 @@ func TestSteadyGradientClosedForm(t *testing.T) {
 	to := []ParamRef{{src, Volts}, {r, Ohms}, {l, Henries}, {free, Knee}}
 	x := math.Exp(-R * T / 2 / L)
 	dxR, dxL := -x*T/2/L, x*R*T/2/L/L
-	// A knee k takes k off the driving voltage of the second half:
-	// I1 = ((V - (V-0)x·0...) is worked out below from the two half cycles.
+	// A knee k drives the second half down:
 	//   I1 = V/R (1-x) + I0 x,  I0 = -k/R (1-x) + I1 x
 	dI1k := -x / R * (1 - x) / (1 - x*x)
 	dI0k := -1 / R * (1 - x) / (1 - x*x)
