@@ -11,6 +11,22 @@ import (
 // SupplyGroup is the group of the rows about battery and charging.
 const SupplyGroup = "supply"
 
+// TriggerFeed is what the sheet's first row reads.
+var TriggerFeed = twin.Spec{Instrument: twin.ScopeMin, Red: "trigger_supply", Black: "breaker_plate"}
+
+// TriggerFeedState says how a predicted trigger feed stands in a condition, as
+// the sheet has it.
+func TriggerFeedState(c *car.Car, k *car.Condition, e twin.Estimate) State {
+	for _, r := range rows(c) {
+		if r.spec == TriggerFeed {
+			if l, applies := r.limit(c, k); applies {
+				return predicted(l, e, r.critical)
+			}
+		}
+	}
+	return None
+}
+
 // AtRest is the column of what is read with the key off.
 const AtRest = "at_rest"
 
@@ -101,7 +117,7 @@ func rows(c *car.Car) []row {
 	list := []row{
 		{
 			id: "trigger_feed", name: "trigger feed, lowest instant", kind: units.Voltage, critical: true, group: "trigger and coil",
-			spec:    twin.Spec{Instrument: twin.ScopeMin, Red: "trigger_supply", Black: "breaker_plate"},
+			spec:    TriggerFeed,
 			accepts: lowest, still: average,
 			limit: func(c *car.Car, k *car.Condition) (Limit, bool) {
 				if !c.Switch.Kind.Electronic() || k.Engine == car.StoppedOpen {

@@ -102,7 +102,7 @@ func Compute(c *car.Car, set Settings) (*Sheet, error) {
 	}
 	for i, r := range list {
 		for j := range s.Columns {
-			s.Rows[i].Cells[j] = s.cell(&r, j, est[j])
+			s.Rows[i].Cells[j] = s.cell(&r, j, est[j][i])
 		}
 	}
 	s.take(list)
@@ -175,15 +175,8 @@ func (s *Sheet) condition(j int) *car.Condition {
 }
 
 // cell makes the cell of a row in column j from its prediction.
-func (s *Sheet) cell(r *row, j int, est map[int]twin.Estimate) Cell {
-	i := -1
-	for k := range s.Rows {
-		if s.Rows[k].ID == r.id {
-			i = k
-		}
-	}
-	e, ok := est[i]
-	if !ok || e.Missing() {
+func (s *Sheet) cell(r *row, j int, e twin.Estimate) Cell {
+	if e.Missing() {
 		return Cell{Limit: NoLimit()}
 	}
 	c := Cell{Shown: true, Predicted: e, Limit: NoLimit()}

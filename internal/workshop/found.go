@@ -131,6 +131,8 @@ func (l *look) ask() {
 	for _, n := range []string{"coil", "battery", "generator"} {
 		clamp(n)
 	}
+	l.parts["trigger feed"] = len(l.specs)
+	l.specs = append(l.specs, prove.TriggerFeed)
 	l.parts["ballast heat"] = len(l.specs)
 	l.specs = append(l.specs, twin.Spec{Instrument: twin.Thermometer, Red: "ballast"})
 }
@@ -157,7 +159,7 @@ func zero(v float64) float64 {
 }
 
 func (l *look) nodes() {
-	short := l.short()
+	feed := marks[prove.TriggerFeedState(l.f.Car, l.f.Condition, l.est[l.parts["trigger feed"]])]
 	for i, p := range places {
 		mean, low, high := l.est[3*i], l.est[3*i+1], l.est[3*i+2]
 		if mean.Missing() || p.id == "ballast_coil_side" && !l.f.Car.Ballast.Fitted {
@@ -175,7 +177,7 @@ func (l *look) nodes() {
 			n.Sub = "lowest " + units.Format(units.Voltage, low.Mid, l.b.Units)
 		}
 		if p.id == "trigger_supply" {
-			n.Mark = short
+			n.Mark = feed
 		}
 		l.f.Wiring.Nodes = append(l.f.Wiring.Nodes, n)
 	}
@@ -183,40 +185,8 @@ func (l *look) nodes() {
 	l.f.Wiring.PositiveEarth = l.f.Car.Earth == car.PositiveEarth
 }
 
-// short judges the trigger's feed as the proof sheet does, coarsely enough
-// for a picture.
-func (l *look) short() draw.CellMark {
-	sw := &l.f.Car.Switch
-	if !sw.Kind.Electronic() || l.f.Condition.Engine == car.StoppedOpen {
-		return draw.MarkNone
-	}
-	sup, plate := -1, -1
-	for i, p := range places {
-		switch p.id {
-		case "trigger_supply":
-			sup = i
-		case "breaker_plate":
-			plate = i
-		}
-	}
-	if l.est[3*sup].Missing() {
-		return draw.MarkNone
-	}
-	feed := l.est[3*sup+1]
-	need := sw.MinFeed.X
-	if l.f.Condition.Engine == car.Running {
-		need += float64(l.f.Car.NominalV) / 12
-	}
-	margin := feed.Mid - math.Max(l.est[3*plate+2].Mid, 0) - need
-	pm := math.Hypot(feed.PM(), sw.MinFeed.PM)
-	switch {
-	case margin < -pm:
-		return draw.MarkShort
-	case margin < pm:
-		return draw.MarkDoubtful
-	}
-	return draw.MarkUnproven
-}
+// marks are the signs of the sheet's states.
+var marks = map[prove.State]draw.CellMark{prove.Holds: draw.MarkHolds, prove.NotProven: draw.MarkUnproven, prove.Doubtful: draw.MarkDoubtful, prove.FallsShort: draw.MarkShort}
 
 // origin of a figure of the car, for the picture.
 func origin(o car.Origin) draw.Origin {
