@@ -6,50 +6,12 @@ import (
 	"math"
 	"math/rand/v2"
 	"os"
-	"os/exec"
 	"path/filepath"
-	"regexp"
-	"strconv"
 	"strings"
 	"testing"
+
+	"dwellwright/internal/judge"
 )
-
-// ngspice runs a netlist in the reference simulator and returns what it
-// printed. Where it is not installed the test is skipped with a loud line,
-// but never under CI.
-func ngspice(t *testing.T, netlist string) string {
-	t.Helper()
-	bin, err := exec.LookPath("ngspice")
-	if err != nil {
-		if os.Getenv("CI") != "" {
-			t.Fatal("ngspice is not installed: the outside judge cannot sit")
-		}
-		t.Skip("NGSPICE IS NOT INSTALLED: the outside judge did not sit (apt-get install ngspice)")
-	}
-	file := filepath.Join(t.TempDir(), "net.cir")
-	if err := os.WriteFile(file, []byte(netlist), 0o600); err != nil {
-		t.Fatal(err)
-	}
-	cmd := exec.Command(bin, "-b", file)
-	var out, complaints bytes.Buffer
-	cmd.Stdout, cmd.Stderr = &out, &complaints
-	if err := cmd.Run(); err != nil {
-		t.Fatalf("ngspice: %v\n%s\n%s\n%s", err, out.String(), complaints.String(), netlist)
-	}
-	return out.String()
-}
-
-var printed = regexp.MustCompile(`(?m)^\s*([a-z0-9_#()]+)\s*=\s*([-+0-9.e]+)`)
-
-func results(out string) map[string]float64 {
-	got := map[string]float64{}
-	for _, m := range printed.FindAllStringSubmatch(strings.ToLower(out), -1) {
-		if v, err := strconv.ParseFloat(m[2], 64); err == nil {
-			got[m[1]] = v
-		}
-	}
-	return got
-}
 
 // Random networks of every kind of element: every node voltage and every
 // branch current against ngspice on the written netlist, all in one run.
@@ -96,14 +58,14 @@ func TestDCAgainstNgspice(t *testing.T) {
 		deck.WriteString("destroy all\nremcirc\n")
 	}
 	deck.WriteString("quit 0\n.endc\n.end\n")
-	out := ngspice(t, deck.String())
+	out := judge.Ngspice(t, deck.String())
 	parts := strings.Split(out, "NET ")[1:]
 	if len(parts) != len(all) {
 		t.Fatalf("%d networks came back of %d:\n%s", len(parts), len(all), out[max(0, len(out)-2000):])
 	}
 	checked, none := 0, 0
 	for i, part := range parts {
-		got := results(part)
+		got := judge.Results(part)
 		if len(got) == 0 {
 			none++ // ngspice itself found no operating point
 			continue
@@ -147,7 +109,7 @@ func TestSteadyAgainstNgspice(t *testing.T) {
 		if err := s.WriteNetlist(&net, NetlistOptions{Cycle: &cyc, Cycles: 8, Step: step, Probes: probes}); err != nil {
 			t.Fatal(err)
 		}
-		got := results(ngspice(t, net.String()))
+		got := judge.Results(judge.Ngspice(t, net.String()))
 		for i := range probes[:2] {
 			r := st.Readings[i]
 			for what, want := range map[string]float64{"min": r.Min, "avg": r.Mean, "max": r.Max, "before1": st.Before[len(probes)+i]} {

@@ -36,9 +36,8 @@ func TestCoilCharging(t *testing.T) {
 func TestTankRings(t *testing.T) {
 	n := NewNetwork()
 	a := n.Node("a")
-	l := n.Inductor("l", a, Ground, 8e-3)
-	c := n.Capacitor("c", a, Ground, 0.22e-6)
-	_ = l
+	n.Inductor("l", a, Ground, 8e-3)
+	n.Capacitor("c", a, Ground, 0.22e-6)
 	s := mustCompile(t, n)
 	tr, err := s.NewTransient([]Probe{VoltageProbe(a, Ground)})
 	if err != nil {
@@ -51,7 +50,6 @@ func TestTankRings(t *testing.T) {
 	if err := tr.Run(1e-3, nil, 1e-6, func(_ float64, r []float64) { peak = math.Max(peak, r[0]) }); err != nil {
 		t.Fatal(err)
 	}
-	_ = c
 	w := 1 / math.Sqrt(8e-3*0.22e-6)
 	near(t, "frequency", w/2/math.Pi, 3790, 1e-3)
 	near(t, "current", tr.State()[0], 4.6*math.Cos(w*1e-3), 1e-10)

@@ -91,19 +91,16 @@ func Predict(c *car.Car, conditionID string, specs []Spec, draws int, seed uint6
 
 // Sheet is a set of readings of one car in one condition, kept ready.
 type Sheet struct {
-	c       *car.Car
-	cond    string
 	specs   []Spec
 	sampler *Sampler
 	live    *Model // running, or at rest with the supply on
 	readers []reader
 	from    []*Model // nil: missing
-	flat    []float64
 }
 
 // NewSheet prepares readings of a car in one of its conditions.
 func NewSheet(c *car.Car, conditionID string, specs []Spec) (*Sheet, error) {
-	s := &Sheet{c: c, cond: conditionID, specs: specs, sampler: NewSampler(c, 0)}
+	s := &Sheet{specs: specs, sampler: NewSampler(c, 0)}
 	drawn := s.sampler.Car
 	cond := findCondition(drawn, conditionID)
 	if cond == nil {
@@ -140,16 +137,13 @@ func NewSheet(c *car.Car, conditionID string, specs []Spec) (*Sheet, error) {
 func (s *Sheet) Estimate(draws int, seed uint64) ([]Estimate, error) {
 	s.sampler.seed = seed
 	n := len(s.specs)
-	if cap(s.flat) < n*max(draws, 1) {
-		s.flat = make([]float64, n*max(draws, 1))
-	}
-	got := s.flat[:n*max(draws, 1)]
+	rows := max(draws, 1)
+	got := make([]float64, n*rows)
 	out := make([]Estimate, n)
 	mid := make([]float64, n)
 	if err := s.one(0, mid, 1); err != nil {
 		return nil, err
 	}
-	rows := max(draws, 1)
 	lost := 0
 	for k := 1; k <= draws; k++ {
 		if err := s.one(k, got[k-1:], rows); err != nil {
