@@ -42,6 +42,7 @@ const (
 	thinnestAWG = 18                     // thinner breaks under vibration [common practice]
 	dropAllowed = 0.1                    // V in any one wire [control circuit test, US Army TM 5-3820-256-24-4]
 	bayHotC     = 105                    // °C air round a hot-soaked engine [90-120 °C, from memory]
+	cabinHotC   = 60                     // °C behind the dash on a hot day [from memory]
 	insulationC = wire.CrossLinkedLimitC // °C, for the engine bay
 	bundled     = 0.8                    // part of its ampacity a wire keeps in a bundle of four to six [common practice]
 )
@@ -119,7 +120,7 @@ func (l *CutList) relay(d *car.Car, mean, peak float64) error {
 
 // fuseFeed says which fuse the common feed of coil and trigger takes.
 func (l *CutList) fuseFeed(d *car.Car, mean, peak float64) error {
-	ampacity := bundled * wire.Ampacity(d.Wiring[car.SwitchFeed].Section.X, bayHotC, wire.PlainPVCLimitC+45)
+	ampacity := bundled * wire.Ampacity(d.Wiring[car.SwitchFeed].Section.X, cabinHotC, wire.PlainPVCLimitC)
 	fuse, err := wire.Fuse(math.Max(mean, peak), ampacity)
 	if err != nil {
 		return fmt.Errorf("fuse of coil and trigger: %w", err)
