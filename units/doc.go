@@ -14,10 +14,11 @@
 //	1.4..1.6 ohm, 1.4 to 1.6     uniform: anything between, nothing outside
 //	1.5 ohm within a factor of 2 log-normal: 95 % between 0.75 and 3
 //
-// Four figures are kept in the unit every model of the program and every
+// Five figures are kept in the unit every model of the program and every
 // mechanic uses instead of the SI base unit: a temperature in degrees Celsius,
-// an angle in distributor degrees, a speed in revolutions a minute, a battery's
-// charge in ampere hours. [Kind] lists the unit of each.
+// a dwell in distributor degrees, an ignition advance in crank degrees, a speed
+// in revolutions a minute, a battery's charge in ampere hours. [Kind] lists the
+// unit of each.
 //
 // # What is refused, and why
 //
@@ -39,8 +40,10 @@
 //   - Hyphen. Between two figures it makes a range, 1.4-1.6 ohm. Only 1-1/2,
 //     written without gaps, is one and a half: as a range it would be swapped.
 //   - No unit. A bare number is taken in the plain unit of its kind, but for a
-//     length (mm or inch?), for a wire section (mm² or gauge?), for a fraction
-//     above 1 (67 or 67 %?).
+//     length (mm or inch?), a wire section (mm² or gauge?), a pressure (bar or
+//     psi?), a force (newtons or ounces?) and a fraction above 1 (67 or 67 %?).
+//   - Pressure. All are absolute. A vacuum or a gauge pressure is refused:
+//     what it is counted from is not in the text.
 //   - 18 gauge. American and British wire tables give the same number to
 //     different wires; 18 AWG and #18 are read, 18 gauge is not.
 //   - 180°, as a temperature: of which scale?

@@ -6,13 +6,13 @@ import (
 	"strings"
 )
 
-// System says in which units lengths, wire sections and temperatures are
-// shown; every other quantity is the same in both.
+// System says in which units lengths, wire sections, temperatures, pressures
+// and forces are shown; every other quantity is the same in both.
 type System uint8
 
 const (
-	Metric System = iota // mm, mm², °C
-	Inch                 // in and mil, AWG, °F
+	Metric System = iota // mm, mm², °C, bar, N
+	Inch                 // in and mil, AWG, °F, inHg and psi, ozf and lbf
 )
 
 // step is one unit a figure is shown in: typed = SI/scale + zero.
@@ -52,11 +52,17 @@ var ladders = [...]ladder{
 	Turns:             {0, []step{{0, 1, 0, " turns"}}},
 	Energy:            {1, []step{{1e3, 1e3, 0, " kJ"}, {1, 1, 0, " J"}, {1e-4, 1e-3, 0, " mJ"}, {0, 1e-6, 0, " µJ"}}},
 	Count:             {0, []step{{0, 1, 0, ""}}},
+	Pressure:          {0, []step{{1e4, 1e5, 0, " bar"}, {10, 100, 0, " mbar"}, {0, 1, 0, " Pa"}}},
+	Force:             {0, []step{{0.1, 1, 0, " N"}, {0, 9.80665e-3, 0, " gf"}}},
+	CrankAngle:        {0, []step{{0, 1, 0, "° crank"}}},
 }
 
 var (
 	inchLength      = ladder{1, []step{{3 * foot, foot, 0, " ft"}, {0.1 * inch, inch, 0, " in"}, {0, inch / 1000, 0, " mil"}}}
 	inchTemperature = ladder{0, []step{{0, 5. / 9, 32, " °F"}}}
+	// A manifold's pressure is read in inches of mercury, a cylinder's in psi.
+	inchPressure = ladder{1, []step{{2e5, psi, 0, " psi"}, {0, inchHg, 0, " inHg"}}}
+	inchForce    = ladder{1, []step{{4 * poundForce, poundForce, 0, " lbf"}, {0, poundForce / 16, 0, " ozf"}}}
 )
 
 func (k Kind) ladder(s System) ladder {
@@ -67,6 +73,10 @@ func (k Kind) ladder(s System) ladder {
 		return inchLength
 	case k == Temperature && s == Inch:
 		return inchTemperature
+	case k == Pressure && s == Inch:
+		return inchPressure
+	case k == Force && s == Inch:
+		return inchForce
 	}
 	return ladders[k]
 }

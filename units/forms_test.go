@@ -73,6 +73,43 @@ var forms = []form{
 	{Length, "1 in ± 1/32 in", 25.4e-3, 0.79375e-3, Normal},
 	{Length, "2 m", 2, 0, Exact},
 
+	// Pressure, always absolute. 29.92 inHg is the standard atmosphere of
+	// 101.325 kPa, and so is 14.696 psi, both to the digits given.
+	{Pressure, "0.55 bar", 55e3, 0, Exact},
+	{Pressure, "550 mbar", 55e3, 0, Exact},
+	{Pressure, "550 hPa", 55e3, 0, Exact},
+	{Pressure, "55 KPA", 55e3, 0, Exact},
+	{Pressure, "29.92 inHg", 101320.75, 0, Exact},
+	{Pressure, "16 in. Hg", 54182.218, 0, Exact},
+	{Pressure, "16″Hg", 54182.218, 0, Exact},
+	{Pressure, "760 mmHg", 101325.014, 0, Exact},
+	{Pressure, "14.7 psi", 101352.932, 0, Exact},
+	{Pressure, "14.7 lb/in²", 101352.932, 0, Exact},
+	{Pressure, "0.38 ± 0.06 bar", 38e3, 6e3, Normal},
+	{Pressure, "10..12 inHg", 37250.275, 3386.389, Uniform},
+	{Pressure, "12 inHg absolute", 40636.664, 0, Exact},
+
+	// Force. 16 ounces to the pound; 19 oz, a breaker spring, is 5.282 N.
+	{Force, "5.3 N", 5.3, 0, Exact},
+	{Force, "19 oz", 5.2822632, 0, Exact},
+	{Force, "17-21 ozf", 5.2822632, 0.5560277, Uniform},
+	{Force, "1 lb", 4.4482216, 0, Exact},
+	{Force, "540 gf", 5.295591, 0, Exact},
+	{Force, "0.54 kgf", 5.295591, 0, Exact},
+
+	// Angle at the crank; the distributor turns half as fast.
+	{CrankAngle, "36 deg", 36, 0, Exact},
+	{CrankAngle, "36°", 36, 0, Exact},
+	{CrankAngle, "36", 36, 0, Exact},
+	{CrankAngle, "36 crank deg", 36, 0, Exact},
+	{CrankAngle, "36° crank", 36, 0, Exact},
+	{CrankAngle, "8° BTDC", 8, 0, Exact},
+	{CrankAngle, "8 ± 2 deg BTDC", 8, 2, Normal},
+	{CrankAngle, "18 distributor deg", 36, 0, Exact},
+	{CrankAngle, "-5 deg", -5, 0, Exact},
+	{CrankAngle, "10 deg ± 2 distributor deg", 10, 4, Normal},
+	{DistributorAngle, "36 crank deg", 18, 0, Exact},
+
 	{Turns, "1 1/2 turns", 1.5, 0, Exact},
 	{Turns, "1½ turn", 1.5, 0, Exact},
 	{Turns, "-1/4 turn", -0.25, 0, Exact},

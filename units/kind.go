@@ -27,6 +27,9 @@ const (
 	Turns                         // turns of a winding or of an adjusting screw
 	Energy                        // joule
 	Count                         // whole things
+	Pressure                      // pascal above nothing (absolute), never above the air outside
+	Force                         // newton
+	CrankAngle                    // degree at the crankshaft: twice as many as at the distributor
 )
 
 // trait is what is peculiar to one kind, beside its units.
@@ -128,6 +131,20 @@ var traits = [...]trait{
 	Count: {
 		name: "count", notNegative: true, grouped: true,
 		accepts: "a whole number; for example 8",
+	},
+	Pressure: {
+		name: "absolute pressure", notNegative: true,
+		needsUnit: "it could be bar, kPa, psi or inHg",
+		accepts:   "bar, mbar, kPa, hPa, Pa, psi, inHg, mmHg; for example 0.55 bar, 55 kPa, 16 inHg, 8 psi",
+	},
+	Force: {
+		name: "force", notNegative: true,
+		needsUnit: "it could be newtons, ounces or grams",
+		accepts:   "N, ozf, oz, lbf, lb, gf, g, kgf; for example 5.3 N, 19 oz, 540 gf",
+	},
+	CrankAngle: {
+		name:    "crank angle",
+		accepts: "°, deg, crank deg, deg BTDC, distributor deg; for example 36 deg, 36°, 8 deg BTDC, 18 distributor deg (the same as 36 deg)",
 	},
 }
 

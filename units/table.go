@@ -32,6 +32,13 @@ const (
 	squareInch  = inch * inch
 	circularMil = 0.785398163397448309615660845819875721 * 1e-6 * squareInch
 
+	// poundForce is exact: the avoirdupois pound under the standard fall of
+	// 9.80665 m/s². inchHg is the conventional inch of mercury.
+	poundForce = 4.4482216152605 // N
+	mmHg       = 133.322387415   // Pa, conventional
+	inchHg     = 25.4 * mmHg
+	psi        = poundForce / squareInch
+
 	perF = 9. / 5 // so many of a thing per kelvin, if one per degree Fahrenheit
 )
 
@@ -155,6 +162,29 @@ var table = [...][]unit{
 		{spell: "kJ kilojoule kilojoules", scale: 1e3},
 	},
 	Count: nil,
+	Pressure: {
+		{spell: "Pa pascal pascals", scale: 1},
+		{spell: "hPa hectopascal hectopascals", scale: 100},
+		{spell: "kPa kilopascal kilopascals", scale: 1e3},
+		{spell: "bar bars", scale: 1e5},
+		{spell: "mbar mbars", scale: 100, role: prefixM},
+		{spell: "millibar millibars", scale: 100},
+		{spell: `inHg "Hg inchHg inchesHg inHgabs inHgabsolute`, scale: inchHg},
+		{spell: "mmHg torr", scale: mmHg},
+		{spell: "psi psia lbf/in2 lb/in2", scale: psi},
+	},
+	Force: {
+		{spell: "N newton newtons", scale: 1},
+		{spell: "oz ozf ounce ounces ounceforce", scale: poundForce / 16},
+		{spell: "lb lbs lbf pound pounds poundforce", scale: poundForce},
+		{spell: "g gf gram grams gramforce", scale: 9.80665e-3},
+		{spell: "kg kgf kp kilogram kilograms", scale: 9.80665},
+	},
+	CrankAngle: {
+		{spell: "deg degree degrees crankdeg crankdegree crankdegrees degcrank degreescrank", scale: 1},
+		{spell: "BTDC degBTDC degreesBTDC degcrankBTDC crankdegBTDC degbeforeTDC degreesbeforeTDC", scale: 1},
+		{spell: "distdeg distdegree distdegrees degdist distributordeg distributordegree distributordegrees degdistributor", scale: 2},
+	},
 }
 
 // code is a letter that stands for the decimal point and the unit at once, as
@@ -193,6 +223,10 @@ var unclears = [...]unclear{
 	{Capacitance, "mF", false, "mF is a millifarad in a textbook and a microfarad on an old condenser; write µF, uF or mfd"},
 	{WireSection, "ga gauge gage", false, "American and British gauges give the same number to different wires; write AWG, or the copper area in mm²"},
 	{WireSection, "swg", false, "the British wire gauge is not read; write the copper area in mm²"},
+	{Pressure, "psig barg", false, "a gauge pressure leaves out the air outside; write it absolute, with about 1 bar or 14.7 psi added at sea level"},
+	{Pressure, "inHgvac inHgvacuum inHgofvacuum \"Hgvac \"Hgvacuum mbarvac mbarvacuum kPavac kPavacuum barvac barvacuum mmHgvac mmHgvacuum", false,
+		"a vacuum is counted down from the air outside; write what is left, absolute: 18 inHg of vacuum under 30 inHg of air is 12 inHg"},
+	{CrankAngle, "ATDC degATDC degreesATDC degcrankATDC crankdegATDC degafterTDC degreesafterTDC", false, "after top dead centre is written as a negative advance: -5 deg"},
 	{Temperature, "deg degree degrees", false, "degrees of which scale? write °C or °F"},
 }
 

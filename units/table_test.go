@@ -98,6 +98,14 @@ func TestFactorsAgainstSP811(t *testing.T) {
 		{Temperature, "32 °F", 0, 0},
 		{Temperature, "373.15 K", 100, 1e-14},
 		{Time, "1 h", 3600, 0},
+		{Pressure, "1 bar", 1e5, 0},
+		{Pressure, "1 inHg", 3.386389e3, 1e-6},
+		{Pressure, "1 mmHg", 1.333224e2, 1e-6},
+		{Pressure, "1 psi", 6.894757e3, 1e-7},
+		{Force, "1 lbf", 4.448222, 1e-6},
+		{Force, "1 ozf", 2.780139e-1, 1e-6},
+		{Force, "1 gf", 9.80665e-3, 1e-15},
+		{Force, "1 kgf", 9.80665, 0},
 	} {
 		v, err := Parse(c.kind, c.text)
 		if err != nil || math.Abs(v.X-c.want) > c.tol*math.Abs(c.want) {
