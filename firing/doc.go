@@ -1,0 +1,2 @@
+// Package firing
+package firing

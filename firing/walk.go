@@ -1,0 +1,466 @@
+package firing
+
+import (
+	"errors"
+	"math"
+)
+
+// ErrEvents is a case in which clamp, gap or contact change over without end.
+var ErrEvents = errors.New("firing: no end of events in one cycle")
+
+// mostEvents is how often the network may change over in one cycle.
+const mostEvents = 4000
+
+// How far the cubic through a step may be from the exact middle of it, as a
+// part of what the signal is measured against. Events and peaks are found on
+// the cubic and then made exact; so this is only how small a touch can be
+// overlooked.
+const (
+	rough = 3e-3
+	fine  = 1e-4
+)
+
+// A walk is one passage through the cycle. It holds the phases that were
+// made, so that a second passage costs no new ones.
+type walk struct {
+	plant
+	phases [int(poses) * 9]phase
+
+	// State.
+	x    vec
+	t    float64 // s since the switch closed
+	pose pose
+	burn float64
+	bent float64 // sign of the current that saturates the iron
+	lit  float64 // s, when the gap last broke down
+	from float64 // s, when the switch opened
+	rung int
+
+	rate    vec // of x, if the last step was in phase ratedBy
+	ratedBy *phase
+
+	// What to look at.
+	thorough bool // step through everything: losses, ringing, the make of the switch
+	blind    bool // the gap does not break down
+	half     bool // stop after the first half swing of the secondary
+	record   func(t float64, x, d vec, ph *phase)
+
+	seen
+}
+
+// seen is what a passage has shown.
+type seen struct {
+	top, bottom        float64 // V, the secondary's highest and lowest
+	primary            float64 // V, the switch's highest
+	broke              float64 // s after opening at which the gap first broke down
+	strikes, restrikes int
+	stood              bool    // an arc stood at the contacts
+	burnS              float64 // s in which the gap conducted
+	charge             float64 // C through the gap
+	swing              [2]float64
+	swings, events     int
+	lost               Losses
+	contactJ           float64
+}
+
+func (w *walk) reset() {
+	for i := range w.phases {
+		w.phases[i].set = false
+	}
+	w.pose, w.burn, w.bent, w.rung = closed, 0, 0, 0
+}
+
+// phase returns the phase of the present state.
+func (w *walk) phase() *phase {
+	k := int(w.pose)*9 + int(w.burn+1)*3 + int(w.bent+1)
+	ph := &w.phases[k]
+	if !ph.set {
+		w.plant.make(ph, w.pose, w.burn, w.bent)
+	}
+	return ph
+}
+
+// close lets the switch close now; what is in the condenser goes into the
+// contact.
+func (w *walk) close() {
+	if w.pose == open {
+		w.lost.Switch += w.c1 * w.x[v1] * w.x[v1] / 2
+	}
+	w.lit -= w.t
+	w.pose, w.t, w.rung, w.ratedBy = closed, 0, 0, nil
+	w.x[v1] = 0
+	w.settleBent()
+}
+
+// open lets the switch open now.
+func (w *walk) open() {
+	ph := w.phase()
+	w.x[v1] = ph.volts + ph.ohms*ph.primary(&w.x)
+	w.top, w.bottom, w.primary = 0, 0, w.x[v1]
+	w.pose, w.from, w.rung, w.ratedBy = open, w.t, 0, nil
+}
+
+func (w *walk) settleBent() {
+	w.bent = 0
+	if z := w.Coil.KneeA; z > 0 && !math.IsInf(z, 1) {
+		if m := w.magnetising(&w.x); math.Abs(m) > z {
+			w.bent = math.Copysign(1, m)
+		}
+	}
+}
+
+// primary is the current into the primary.
+func (ph *phase) primary(x *vec) float64 {
+	return ph.cur[0]*x[0] + ph.cur[1]*x[1] + ph.cur[2]*x[2] + ph.cur[3]*x[3] + ph.cur0
+}
+
+// strength is the voltage at which contacts that have parted for t s strike
+// again, as a line in time, and when that line ends.
+func (b *Break) strength(t float64) (at0, rise, ends float64) {
+	field, air := fieldVPM*b.Parting, airVPM*b.Parting
+	first := arcLeast / field
+	second := airVolts / (field - air)
+	switch {
+	case t < first:
+		return arcLeast, 0, first
+	case t < second:
+		return 0, field, second
+	}
+	return airVolts, air, math.Inf(1)
+}
+
+// advance walks until t = until.
+func (w *walk) advance(until float64) error {
+	for w.t < until {
+		ph := w.phase()
+		horizon := until
+		var extra guard
+		if w.burn != 0 {
+			if end := w.lit + w.Gap.Linger; w.t < end {
+				horizon = min(horizon, end)
+			}
+		}
+		parting := w.pose == open && w.Break.Parting > 0
+		if parting {
+			since := w.t - w.from
+			at0, rise, ends := w.Break.strength(since)
+			if since >= ends*(1-1e-12) {
+				at0, rise, ends = w.Break.strength(ends * (1 + 1e-9))
+			}
+			horizon = min(horizon, w.from+ends)
+			extra = guard{c: vec{v1: 1}, d: -at0, e: -rise, scale: 100, what: restrike}
+		}
+		if w.skip(ph, horizon-w.t) {
+			w.t, w.ratedBy = horizon, nil
+			continue
+		}
+		done, err := w.pace(ph, horizon, extra)
+		if err != nil || done {
+			return err
+		}
+	}
+	return nil
+}
+
+// skip passes to the horizon in one step where nothing can happen on the way.
+func (w *walk) skip(ph *phase, h float64) bool {
+	if w.thorough || w.burn != 0 || w.half {
+		return false
+	}
+	switch w.pose {
+	case closed:
+		// The make of the switch raises no more than about twice the turns
+		// ratio times the supply: far from what a plug asks.
+		x := ph.after(&w.x, h)
+		if z := w.Coil.KneeA; z > 0 && (w.bent != 0 || math.Abs(w.magnetising(&x)) >= z) {
+			return false
+		}
+		w.x = x
+		return true
+	case open:
+		// The network is passive: the energy of what is away from rest never
+		// grows, and bounds what either voltage can come to.
+		e := w.away()
+		room := w.Source.Volts + math.Sqrt(2*e/w.c1)
+		if !w.gapOff && 2*e/w.Gap.Farads >= w.Gap.Required*w.Gap.Required || w.bent != 0 {
+			return false
+		}
+		if z := w.Break.Clamp; z > 0 && room >= z {
+			return false
+		}
+		if w.Break.Parting > 0 {
+			at0, rise, _ := w.Break.strength(w.t - w.from)
+			if room >= at0+rise*(w.t-w.from) {
+				return false
+			}
+		}
+		w.x = ph.after(&w.x, h)
+		return true
+	}
+	return false
+}
+
+// away is the energy by which the open network differs from rest, J.
+func (w *walk) away() float64 {
+	c := &w.Coil
+	m := c.Coupling * math.Sqrt(c.L1*c.L2)
+	dv := w.x[v1] - w.Source.Volts
+	return (c.L1*w.x[i1]*w.x[i1]+c.L2*w.x[i2]*w.x[i2]+w.c1*dv*dv+w.Gap.Farads*w.x[v2]*w.x[v2])/2 + m*w.x[i1]*w.x[i2]
+}
+
+// pace takes one step, up to the next event in it. It reports whether the
+// walk is over early.
+func (w *walk) pace(ph *phase, horizon float64, extra guard) (bool, error) {
+	tol := rough
+	if w.thorough {
+		tol = fine
+	}
+	x0 := w.x
+	since := w.t - w.from
+	d0 := w.rate
+	if w.ratedBy != ph {
+		d0 = ph.rate(&x0)
+	}
+	scale2 := max(w.reach(), 100)
+	if !w.gapOff {
+		scale2 = min(scale2, w.Gap.Required)
+	}
+	var x1, xm, d1 vec
+	var h float64
+	for {
+		h = math.Ldexp(ph.h, w.rung)
+		if rem := horizon - w.t; h >= rem {
+			h = rem
+			xm = ph.after(&x0, h/2)
+			x1 = ph.after(&xm, h/2)
+		} else if w.rung == 0 {
+			xm = ph.nudged(&x0, h/2)
+			x1 = ph.step(0, &x0)
+		} else {
+			k := ph.rung(w.rung - 1)
+			xm = ph.step(k, &x0)
+			x1 = ph.step(k, &xm)
+		}
+		d1 = ph.rate(&x1)
+		bad := 0.0
+		if ph.burn == 0 || w.thorough {
+			bad = away(x0[v2], d0[v2], x1[v2], d1[v2], xm[v2], h) / scale2
+		}
+		if w.pose == open && (w.strikes == 0 || w.thorough) {
+			bad = max(bad, away(x0[v1], d0[v1], x1[v1], d1[v1], xm[v1], h)/300)
+		}
+		for i := 0; i < ph.n; i++ {
+			g := &ph.guard[i]
+			if g.what == breakdown || g.what == toClamp {
+				continue // already looked at
+			}
+			g0, g1 := g.at(&x0, since), g.at(&x1, since+h)
+			scale := g.scale
+			if !w.thorough {
+				scale = max(scale, 30*min(math.Abs(g0), math.Abs(g1)))
+			}
+			if e := away(g0, g.slope(&d0), g1, g.slope(&d1), g.at(&xm, since+h/2), h); e > bad*scale {
+				bad = e / scale
+			}
+		}
+		if bad > tol && w.rung > 0 && h > ph.h {
+			for w.rung > 0 && math.Ldexp(ph.h, w.rung) >= h {
+				w.rung--
+			}
+			continue
+		}
+		if bad < tol/20 && w.rung < levels-2 && h == math.Ldexp(ph.h, w.rung) {
+			w.rung++
+		}
+		break
+	}
+	// The first event in the step.
+	at, what := h, none
+	for i := -1; i < ph.n; i++ {
+		g := &extra
+		if i >= 0 {
+			g = &ph.guard[i]
+		}
+		if g.what == none || g.what == breakdown && w.blind || g.what == extinction && w.t < w.lit+w.Gap.Linger {
+			continue
+		}
+		g0, g1 := g.at(&x0, since), g.at(&x1, since+h)
+		if s := g.slope(&d0); g1 < 0 && s <= 0 {
+			continue
+		} else if u, ok := rises(g0, s*h, g1, g.slope(&d1)*h, 1e-9*g.scale); ok && u*h <= at {
+			tau := w.refine(ph, g, &x0, since, u*h, h)
+			if what == none || tau < at {
+				at, what = tau, g.what
+			}
+		}
+	}
+	if what != none {
+		h = at
+		x1 = ph.after(&x0, h)
+		d1 = ph.rate(&x1)
+	}
+	if w.record != nil {
+		w.record(w.t, x0, d0, ph)
+	}
+	if what != none {
+		xm = ph.after(&x0, h/2)
+	}
+	w.look(ph, &x0, &d0, &xm, &x1, &d1, h)
+	if w.thorough {
+		w.lost.add(w, ph, &x0, &xm, &x1, h)
+	}
+	w.x = x1
+	w.t += h
+	w.rate, w.ratedBy = d1, ph
+	if what != none {
+		w.ratedBy = nil
+		w.events++
+		if w.events > mostEvents {
+			return true, ErrEvents
+		}
+		w.turn(ph, what)
+	}
+	return w.half && w.pose == open && w.top > 0 && w.x[v2] < 0.3*w.top && d1[v2] < 0, nil
+}
+
+// reach is the secondary voltage at which all that the coil could hold would
+// be in the secondary's capacitance.
+func (w *walk) reach() float64 {
+	return math.Abs(w.Source.Volts) / w.Source.Ohms * math.Sqrt(w.Coil.L1/w.Gap.Farads)
+}
+
+// away is how far the cubic through both ends is from the middle.
+func away(y0, s0, y1, s1, ym, h float64) float64 {
+	return math.Abs(ym - (y0+y1)/2 - h*(s0-s1)/8)
+}
+
+// refine moves an event found on the cubic to where the guard itself is 0.
+func (w *walk) refine(ph *phase, g *guard, x0 *vec, since, tau, h float64) float64 {
+	for i := 0; i < 3; i++ {
+		x := ph.after(x0, tau)
+		d := ph.rate(&x)
+		v, s := g.at(&x, since+tau), g.slope(&d)
+		if math.Abs(v) < 1e-10*g.scale || s == 0 {
+			break
+		}
+		next := tau - v/s
+		if !(next >= 0 && next <= h) || math.Abs(next-tau) > h/4 {
+			break
+		}
+		tau = next
+	}
+	return tau
+}
+
+// turn changes the network over at an event.
+func (w *walk) turn(ph *phase, what event) {
+	defer func() {
+		// About the same step in the phase that follows; after a breakdown
+		// it will be the discharge of the leads that counts.
+		_, e := math.Frexp(ph.h / w.phase().h)
+		w.rung = max(0, w.rung+e-2)
+		if what == breakdown {
+			w.rung = 1
+		}
+	}()
+	switch what {
+	case toClamp:
+		w.pose = clamped
+	case toBack:
+		w.pose = backed
+	case toOpen:
+		w.x[v1] = ph.volts
+		w.pose = open
+	case breakdown:
+		w.burn = math.Copysign(1, w.x[v2])
+		w.lit = w.t
+		w.strikes++
+		if w.strikes == 1 {
+			w.broke = w.t - w.from
+		}
+	case extinction:
+		w.burn = 0
+		w.swings = 0
+	case restrike:
+		w.restrikes++
+		w.contactJ += w.c1 * w.x[v1] * w.x[v1] / 2
+		w.x[v1] = 0
+		if w.restrikes >= restrikes && ph.primary(&w.x) > arcAmps {
+			w.pose, w.stood = arcing, true
+		}
+	case bend:
+		if w.bent != 0 {
+			w.bent = 0
+		} else {
+			w.bent = math.Copysign(1, w.magnetising(&w.x))
+		}
+	}
+}
+
+// look keeps peaks, charge through the gap and ringing of one step.
+func (w *walk) look(ph *phase, x0, d0, xm, x1, d1 *vec, h float64) {
+	lo, hi := span(x0[v2], d0[v2]*h, x1[v2], d1[v2]*h)
+	if hi > w.top {
+		w.top = w.exact(ph, v2, x0, d0, x1, d1, h, hi)
+	}
+	if lo < w.bottom {
+		w.bottom = w.exact(ph, v2, x0, d0, x1, d1, h, lo)
+	}
+	switch ph.pose {
+	case open:
+		_, hi := span(x0[v1], d0[v1]*h, x1[v1], d1[v1]*h)
+		if hi > w.primary {
+			w.primary = w.exact(ph, v1, x0, d0, x1, d1, h, hi)
+		}
+		if ph.burn == 0 && w.strikes > 0 && d0[v1] > 0 && d1[v1] <= 0 {
+			a := hi - w.Source.Volts
+			if w.swings == 0 {
+				w.swing[0] = a
+			}
+			if a >= 0.05*w.swing[0] {
+				w.swings++
+				w.swing[1] = a
+			}
+		}
+	case clamped:
+		w.primary = max(w.primary, ph.volts+ph.ohms*ph.primary(x0))
+	}
+	if s := ph.burn; s != 0 {
+		w.burnS += h
+		c := func(x *vec) float64 { return (s*x[v2] - w.Gap.Burn) / w.Gap.Series }
+		r := func(d *vec) float64 { return s * d[v2] / w.Gap.Series }
+		// The quintic through both ends, their slopes and the middle.
+		w.charge += h*(7*(c(x0)+c(x1))+16*c(xm))/30 + h*h*(r(d0)-r(d1))/60
+	}
+}
+
+// exact is the peak that the cubic through a step shows at y, made exact by
+// two steps of Newton on the slope. A peak at an end of the step is that end.
+func (w *walk) exact(ph *phase, i int, x0, d0, x1, d1 *vec, h, y float64) float64 {
+	if y == x0[i] || y == x1[i] {
+		return y
+	}
+	a, b, c := cubic(x0[i], d0[i]*h, x1[i], d1[i]*h)
+	u, n := turns(a, b, c)
+	for _, v := range u[:n] {
+		if x0[i]+v*(a+v*(b+v*c)) != y {
+			continue
+		}
+		t := v * h
+		var zero vec
+		for k := 0; ; k++ {
+			x := ph.after(x0, t)
+			if y = x[i]; k == 2 {
+				return y
+			}
+			d := ph.rate(&x)
+			dd := apply(&ph.a, &zero, &d)
+			next := t - d[i]/dd[i]
+			if !(next > 0 && next < h) {
+				return y
+			}
+			t = next
+		}
+	}
+	return y
+}
