@@ -73,6 +73,9 @@ type Car struct {
 	Relay      Relay
 	Loads      []Load
 	Planned    *Planned // a conversion being considered, nil when none
+	Plugs      Plugs
+	Cap        Cap
+	Engine     Engine
 
 	Conditions []Condition
 	Readings   []Reading
@@ -176,17 +179,25 @@ type Ballast struct {
 	Thermal      Param // K/W to the air around it
 }
 
-// Coil is the ignition coil seen from the primary.
+// Coil is the ignition coil with what hangs on its secondary.
 type Coil struct {
-	Class       string // ID of one of CoilClasses
-	ClassOrigin Origin
-	Primary     Param // ohm at 20 °C (copper)
-	Inductance  Param // H
-	Turns       Param // turns ratio, secondary over primary
-	Burn        Param // V, burning voltage of the spark on the secondary
-	Series      Param // ohm, secondary winding, lead and rotor while the spark burns
-	Thermal     Param // K/W winding to bay air
-	MaxWatts    Param // W the can stands continuously
+	Class          string // ID of one of CoilClasses
+	ClassOrigin    Origin
+	Primary        Param // ohm at 20 °C (copper)
+	Inductance     Param // H, below the knee
+	Turns          Param // turns ratio, secondary over primary
+	Burn           Param // V, burning voltage of the spark on the secondary
+	Series         Param // ohm, secondary winding, lead and rotor while the spark burns
+	Thermal        Param // K/W winding to bay air
+	MaxWatts       Param // W the can stands continuously
+	Secondary      Param // ohm at 20 °C (copper), the part of Series that is the winding
+	Coupling       Param // of primary and secondary, M/sqrt(L1 L2)
+	Iron           Param // ohm across the primary that stands for the loss in the iron
+	Stray          Param // F on the secondary: winding, leads, cap and plug
+	Knee           Param // A in the primary beyond which the iron saturates
+	BeyondKnee     Param // share of Inductance that is left beyond the knee
+	Reversed       bool  // the plug's centre electrode is the positive one
+	ReversedOrigin Origin
 }
 
 // SwitchKind is what interrupts the primary current.
@@ -213,7 +224,32 @@ type Switch struct {
 	MaxCurrent Param // A the contacts or module stand in the long run
 	MinFeed    Param // V the trigger's electronics need to keep working, from its sheet
 	Supply     Param // A the trigger's electronics draw
+
+	Condenser       Param // F across the switch; 0 none
+	CondenserSeries Param // ohm in series with it
+	Clamp           Param // V at which an electronic switch conducts whatever its trigger says; 0 for points
+	Gap             Param // m between the points at full lift; 0 for a module
+	Spring          Param // N that hold the points closed; 0 for a module
+
+	// The way out for a module's heat; all 0 for points.
+	JunctionBase   Param // K/W, chip to the module's base
+	BasePlate      Param // K/W, base to breaker plate; hangs on Mounting
+	PlateBody      Param // K/W, plate to distributor housing, through balls and pivot
+	BodyAir        Param // K/W, housing to bay air
+	MaxJunction    Param // °C, hottest the chip may be
+	Mounting       Mounting
+	MountingOrigin Origin
 }
+
+// Mounting is what lies between a trigger module and the breaker plate.
+type Mounting uint8
+
+const (
+	DryMounting     Mounting = iota // bare metal on bare metal
+	PasteMounting                   // heat-conducting paste
+	PaintedMounting                 // paint, lacquer or gasket in between
+	WarpedMounting                  // touching in a few places only
+)
 
 // FeedPoint is where the trigger's supply wire is joined.
 type FeedPoint uint8
@@ -258,6 +294,9 @@ type Condition struct {
 	BatteryTemp   Param    // °C
 	BayTemp       Param    // °C, air round coil, ballast, wiring and distributor
 	RegulatorTemp Param    // °C
+	Manifold      Param    // Pa absolute in the inlet manifold
+	Charge        Param    // °C, mixture in the cylinder as the inlet valve closes
+	Advance       Param    // crank degrees before top dead centre at which the plug fires; below 0 after it
 	BuiltIn       bool
 }
 

@@ -23,14 +23,24 @@ type CoilClass struct {
 // to 15 W/(m² K) in still air, 4 K/W, and about half of that with its bracket
 // and the fan's draught. A coil's lasting power is what its usual circuit
 // gives it at a hot idle with something in hand [calc].
+//
+// Of the figures that shape the spark, the coupling is 0.95 to 0.995 [mem]:
+// oil-filled cans with their open iron in the lower part of that, the iron of
+// a high-energy coil, closed or nearly so, in the upper. Iron loss is a few
+// hundred ohm to some kilohm across the primary, and 40 to 120 pF hang on the
+// secondary with leads, cap and plug [mem]. The iron is taken to bend at
+// about 1.5 times the current of the usual circuit, at the least 1.3 times
+// [mem: a maker wastes no iron, but a cold start behind a bypass must still
+// spark]: 4.2 A with a ballast, 4.1 A without, 6.5 A under a module's limit,
+// 4.8 A from 6 V [calc].
 var CoilClasses = []CoilClass{
-	{"ballasted", "12 V coil for a ballast", coilFigures(about(1.5, 0.25), about(7e-3, 2e-3), about(90, 20), about(30, 8))},
-	{"full_voltage", "12 V coil without ballast", coilFigures(about(3.15, 0.35), about(11e-3, 3e-3), about(90, 20), about(45, 10))},
-	{"low_resistance", "high-energy coil for an electronic module", coilFigures(about(0.6, 0.2), about(3.5e-3, 1.5e-3), about(85, 20), about(30, 10))},
-	{"six_volt", "6 V coil", coilFigures(about(1.25, 0.35), about(5e-3, 1.5e-3), about(100, 20), about(30, 8))},
+	{"ballasted", "12 V coil for a ballast", coilFigures(about(1.5, 0.25), about(7e-3, 2e-3), about(90, 20), about(30, 8), between(0.955, 0.99), about(6.3, 0.8))},
+	{"full_voltage", "12 V coil without ballast", coilFigures(about(3.15, 0.35), about(11e-3, 3e-3), about(90, 20), about(45, 10), between(0.955, 0.99), about(6.1, 0.75))},
+	{"low_resistance", "high-energy coil for an electronic module", coilFigures(about(0.6, 0.2), about(3.5e-3, 1.5e-3), about(85, 20), about(30, 10), between(0.97, 0.995), about(9.8, 1.3))},
+	{"six_volt", "6 V coil", coilFigures(about(1.25, 0.35), about(5e-3, 1.5e-3), about(100, 20), about(30, 8), between(0.95, 0.985), about(7.2, 0.9))},
 }
 
-func coilFigures(primary, inductance, turns, watts units.Value) Coil {
+func coilFigures(primary, inductance, turns, watts, coupling, knee units.Value) Coil {
 	var c Coil
 	c.Primary.Value = primary
 	c.Inductance.Value = inductance
@@ -39,6 +49,12 @@ func coilFigures(primary, inductance, turns, watts units.Value) Coil {
 	c.Series.Value = times(20e3, 1.5)
 	c.Thermal.Value = times(2.2, 1.4)
 	c.MaxWatts.Value = watts
+	c.Secondary.Value = about(9.5e3, 3e3) // [mem] 6 to 13 kohm
+	c.Coupling.Value = coupling
+	c.Iron.Value = times(1500, 1.6)
+	c.Stray.Value = times(70e-12, 1.65)
+	c.Knee.Value = knee
+	c.BeyondKnee.Value = about(0.4, 0.12)
 	return c
 }
 
@@ -64,6 +80,7 @@ var coilTable = func() []entry[Coil] {
 	figure := func(name string, kind units.Kind, low, high, plain float64, param func(*Coil) *Param, doc string) entry[Coil] {
 		return entry[Coil]{name: name, doc: doc, kind: kind, low: low, high: high, plain: plain, param: param, typical: ofClass(param)}
 	}
+	late := func(e entry[Coil]) entry[Coil] { e.late = true; return e }
 	return []entry[Coil]{
 		{
 			name: "class", form: wordForm, words: coilClassIDs(),
@@ -88,6 +105,27 @@ var coilTable = func() []entry[Coil] {
 			"rise of the winding over the air round it for each watt"),
 		figure("max_watts", units.Power, 1, 500, 0.2, func(c *Coil) *Param { return &c.MaxWatts },
 			"power the coil stands for good"),
+		late(figure("secondary", units.Resistance, 100, 100e3, 0.1, func(c *Coil) *Param { return &c.Secondary },
+			"resistance of the secondary winding alone at 20 °C, a part of series")),
+		late(figure("coupling", units.Fraction, 0.5, 0.999, 0.005, func(c *Coil) *Param { return &c.Coupling },
+			"magnetic coupling of the two windings: 100 % if each saw the whole field of the other")),
+		late(figure("iron", units.Resistance, 20, 100e3, 0.3, func(c *Coil) *Param { return &c.Iron },
+			"resistance across the primary that loses as much as the iron does")),
+		late(figure("stray", units.Capacitance, 5e-12, 2e-9, 0.2, func(c *Coil) *Param { return &c.Stray },
+			"capacitance of the high-voltage side to earth: secondary winding, leads, cap and plug")),
+		late(figure("knee", units.Current, 0.5, 100, 0.1, func(c *Coil) *Param { return &c.Knee },
+			"primary current from which on the iron saturates")),
+		late(figure("beyond_knee", units.Fraction, 0.02, 1, 0.2, func(c *Coil) *Param { return &c.BeyondKnee },
+			"share of the inductance that is left beyond that current")),
+		{
+			name: "polarity", form: wordForm, words: polarityWords,
+			doc: "reversed if the plug's centre electrode is positive, as with the two primary wires changed over; normal when not said",
+			read: func(r *reader, n *yaml.Node, path string, c *Coil) {
+				if w, ok := r.word(n, path, polarityWords); ok {
+					c.Reversed, c.ReversedOrigin = w == polarityWords[1], Stated
+				}
+			},
+		},
 	}
 }()
 

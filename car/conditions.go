@@ -19,6 +19,7 @@ type builtIn struct {
 	battery  units.Value // °C
 	bay      units.Value // °C
 	reg      units.Value // °C
+	breath   breath
 }
 
 func perCylinders(four, six, eight units.Value) func(facts) units.Value {
@@ -34,25 +35,32 @@ func perCylinders(four, six, eight units.Value) func(facts) units.Value {
 var builtIns = []builtIn{
 	{"cold_crank", "cold crank", Cranking, nil,
 		perCylinders(about(120, 30), about(120, 30), about(120, 30)),
-		about(0.85, 0.08), about(-5, 8), about(-5, 8), about(-5, 8)},
+		about(0.85, 0.08), about(-5, 8), about(-5, 8), about(-5, 8),
+		breath{about(97e3, 3e3), about(10, 8), about(8, 4)}},
 	{"hot_restart", "hot restart", Cranking, nil,
 		perCylinders(about(200, 40), about(190, 40), about(180, 40)),
-		about(0.85, 0.08), about(40, 8), about(105, 12), about(60, 10)},
+		about(0.85, 0.08), about(40, 8), about(105, 12), about(60, 10),
+		breath{about(97e3, 3e3), about(60, 15), about(8, 4)}},
 	{"hot_idle", "hot idle, every load on", Running, []string{"all"},
 		perCylinders(about(750, 75), about(600, 60), about(550, 50)),
-		about(0.85, 0.08), about(40, 8), about(75, 12), about(63, 8)},
+		about(0.85, 0.08), about(40, 8), about(75, 12), about(63, 8),
+		breath{about(38e3, 6e3), about(60, 12), about(10, 4)}},
 	{"cruise", "cruise", Running, []string{"headlamps", "tail_lamps"},
 		perCylinders(about(3000, 250), about(2500, 200), about(2200, 200)),
-		about(0.9, 0.06), about(35, 8), about(65, 10), about(58, 8)},
+		about(0.9, 0.06), about(35, 8), about(65, 10), about(58, 8),
+		breath{about(55e3, 8e3), about(50, 12), about(36, 5)}},
 	{"top_speed", "top speed", Running, nil,
 		perCylinders(about(5000, 250), about(4400, 250), about(4500, 250)),
-		about(0.9, 0.06), about(35, 8), about(75, 12), about(60, 8)},
+		about(0.9, 0.06), about(35, 8), about(75, 12), about(60, 8),
+		breath{about(93e3, 4e3), about(50, 12), about(32, 4)}},
 	{"key_on_closed", "key on, points closed", StoppedClosed, nil,
 		perCylinders(exactly(0), exactly(0), exactly(0)),
-		about(0.9, 0.06), about(20, 5), about(20, 5), about(20, 5)},
+		about(0.9, 0.06), about(20, 5), about(20, 5), about(20, 5),
+		breath{outside, about(20, 5), exactly(0)}},
 	{"key_on_open", "key on, points open", StoppedOpen, nil,
 		perCylinders(exactly(0), exactly(0), exactly(0)),
-		about(0.9, 0.06), about(20, 5), about(20, 5), about(20, 5)},
+		about(0.9, 0.06), about(20, 5), about(20, 5), about(20, 5),
+		breath{outside, about(20, 5), exactly(0)}},
 }
 
 // BuiltInConditions are the ids of the conditions every car has.
@@ -74,6 +82,9 @@ func typicalConditions(f facts) []Condition {
 			BatteryTemp:   Param{Value: b.battery, Kind: units.Temperature},
 			BayTemp:       Param{Value: b.bay, Kind: units.Temperature},
 			RegulatorTemp: Param{Value: b.reg, Kind: units.Temperature},
+			Manifold:      Param{Value: b.breath.manifold, Kind: units.Pressure},
+			Charge:        Param{Value: b.breath.mixture, Kind: units.Temperature},
+			Advance:       Param{Value: b.breath.advance, Kind: units.CrankAngle},
 		}
 	}
 	return list
@@ -86,9 +97,14 @@ func likeBuiltIn(pick func(*builtIn, facts) units.Value) func(facts) units.Value
 		id := map[EngineState]string{
 			Running: "hot_idle", Cranking: "hot_restart", StoppedClosed: "key_on_closed", StoppedOpen: "key_on_open",
 		}[f.engine]
-		i := slices.IndexFunc(builtIns, func(b builtIn) bool { return b.id == id })
-		return pick(&builtIns[max(i, 0)], f)
+		return pick(builtInByID(id), f)
 	}
+}
+
+// builtInByID finds a built-in condition; the first if there is none.
+func builtInByID(id string) *builtIn {
+	i := slices.IndexFunc(builtIns, func(b builtIn) bool { return b.id == id })
+	return &builtIns[max(i, 0)]
 }
 
 var conditionTable = []entry[Condition]{
@@ -148,6 +164,24 @@ var conditionTable = []entry[Condition]{
 		param:   func(c *Condition) *Param { return &c.RegulatorTemp },
 		typical: likeBuiltIn(func(b *builtIn, _ facts) units.Value { return b.reg }),
 	},
+	{
+		name: "manifold", kind: units.Pressure, low: 5e3, high: 110e3, plain: 0.05, late: true,
+		doc:     "absolute pressure in the inlet manifold: that of the air outside less the vacuum; in a condition of your own it follows engine and speed when not said",
+		param:   func(c *Condition) *Param { return &c.Manifold },
+		typical: likeBuiltIn(func(b *builtIn, _ facts) units.Value { return b.breath.manifold }),
+	},
+	{
+		name: "charge_temp", kind: units.Temperature, low: -50, high: 200, plain: 8, late: true,
+		doc:     "temperature of the mixture in the cylinder as the inlet valve closes; in a condition of your own it follows engine and speed when not said",
+		param:   func(c *Condition) *Param { return &c.Charge },
+		typical: likeBuiltIn(func(b *builtIn, _ facts) units.Value { return b.breath.mixture }),
+	},
+	{
+		name: "advance", kind: units.CrankAngle, low: -60, high: 80, plain: 0.05, late: true,
+		doc:     "crank degrees before top dead centre at which the plug fires, all advance together; below 0 after it; in a condition of your own it follows engine and speed when not said",
+		param:   func(c *Condition) *Param { return &c.Advance },
+		typical: likeBuiltIn(func(b *builtIn, _ facts) units.Value { return b.breath.advance }),
+	},
 }
 
 // readConditions reads the conditions section: each entry changes fields of
@@ -168,8 +202,12 @@ func readConditions(r *reader, n *yaml.Node, path string, c *Car) {
 		if said && engine != k.Engine {
 			k.Speed.Value = lookup(conditionTable, "speed").typical(f)
 		}
+		changed := engine != k.Engine
 		readSection(r, v, path, conditionTable, k)
 		soak(k)
+		if !k.BuiltIn || said && changed {
+			breathe(f, k)
+		}
 		r.checkCondition(v, path, k)
 	})
 }

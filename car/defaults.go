@@ -69,6 +69,10 @@ func build(f facts, earth Earth, age func(LegID) Age) *Car {
 	c.Feed = upstream(f.switchKind, f.ballast)
 	fill(relayTable, f, &c.Relay)
 	c.Loads = typicalLoads(f)
+	c.Plugs.Electrodes = f.electrodes
+	fill(plugTable, f, &c.Plugs)
+	fill(capTable, f, &c.Cap)
+	fill(engineTable, f, &c.Engine)
 	c.Conditions = typicalConditions(f)
 	settleLoads(c)
 	return c

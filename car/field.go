@@ -17,6 +17,8 @@ type facts struct {
 	leg        LegID
 	age        Age
 	engine     EngineState
+	mounting   Mounting
+	electrodes Electrodes
 }
 
 // v picks a figure by system voltage.
@@ -83,6 +85,11 @@ type entry[T any] struct {
 	inner []line
 	read  func(r *reader, n *yaml.Node, path string, t *T)
 
+	// late marks figures that Params lists behind all others. They came to
+	// this package after them; so the others keep their place, and with it
+	// their numbers, in a draw.
+	late bool
+
 	// unfit says why the entry cannot be given for such a car; "" if it can.
 	unfit func(facts) string
 }
@@ -115,6 +122,11 @@ func about(x, pm float64) units.Value { return units.Value{X: x, PM: pm, Shape: 
 // x/factor and x*factor.
 func times(x, factor float64) units.Value {
 	return units.Value{X: x, PM: x * (factor - 1), Shape: units.LogNormal}
+}
+
+// between is a typical figure anywhere from lo to hi, none beyond.
+func between(lo, hi float64) units.Value {
+	return units.Value{X: (lo + hi) / 2, PM: (hi - lo) / 2, Shape: units.Uniform}
 }
 
 // exactly is a figure with nothing uncertain about it.

@@ -10,39 +10,47 @@ type ParamRef struct {
 // Params lists every figure of a car, always in the same order: battery,
 // charging, starter, key switch, the wiring legs in the order of their ids,
 // ballast, coil, switch, relay, loads, the planned switch if there is one,
-// conditions. The pointers are into c, so that writing through them changes
-// c. Figures that play no part (a ballast that is not fitted, the resistance
-// of a leg that is given by its length) are listed too, so that the list of
-// two cars with the same loads, plan and conditions has the same paths.
+// conditions; and behind all these, in the same order of sections, what
+// shapes the spark: the rest of coil, switch and planned switch, plugs, cap,
+// engine, and the rest of the conditions. The pointers are into c, so that
+// writing through them changes c. Figures that play no part (a ballast that is
+// not fitted, the resistance of a leg that is given by its length) are listed
+// too, so that the list of two cars with the same loads, plan and conditions
+// has the same paths.
 func Params(c *Car) []ParamRef {
-	list := make([]ParamRef, 0, 192)
-	list = params(list, "battery", batteryTable, &c.Battery)
-	list = params(list, "charging", chargingTable, &c.Charging)
-	list = params(list, "charging.regulator", regulatorTable, &c.Charging)
-	list = params(list, "starter", starterTable, &c.Starter)
-	list = params(list, "key_switch", keySwitchTable, &c.KeySwitch)
-	for id := range LegCount {
-		list = params(list, legPaths[id], legTable, &c.Wiring[id])
-	}
-	list = params(list, "ballast", ballastTable, &c.Ballast)
-	list = params(list, "coil", coilTable, &c.Coil)
-	list = params(list, "switch", switchTable, &c.Switch)
-	list = params(list, "relay", relayTable, &c.Relay)
-	for i := range c.Loads {
-		list = params(list, "loads."+c.Loads[i].ID, loadTable, &c.Loads[i])
-	}
-	if c.Planned != nil {
-		list = params(list, "planned.switch", switchTable, &c.Planned.Switch)
-	}
-	for i := range c.Conditions {
-		list = params(list, "conditions."+c.Conditions[i].ID, conditionTable, &c.Conditions[i])
+	list := make([]ParamRef, 0, 288)
+	for _, late := range []bool{false, true} {
+		list = params(list, late, "battery", batteryTable, &c.Battery)
+		list = params(list, late, "charging", chargingTable, &c.Charging)
+		list = params(list, late, "charging.regulator", regulatorTable, &c.Charging)
+		list = params(list, late, "starter", starterTable, &c.Starter)
+		list = params(list, late, "key_switch", keySwitchTable, &c.KeySwitch)
+		for id := range LegCount {
+			list = params(list, late, legPaths[id], legTable, &c.Wiring[id])
+		}
+		list = params(list, late, "ballast", ballastTable, &c.Ballast)
+		list = params(list, late, "coil", coilTable, &c.Coil)
+		list = params(list, late, "switch", switchTable, &c.Switch)
+		list = params(list, late, "relay", relayTable, &c.Relay)
+		for i := range c.Loads {
+			list = params(list, late, "loads."+c.Loads[i].ID, loadTable, &c.Loads[i])
+		}
+		if c.Planned != nil {
+			list = params(list, late, "planned.switch", switchTable, &c.Planned.Switch)
+		}
+		list = params(list, late, "plugs", plugTable, &c.Plugs)
+		list = params(list, late, "cap", capTable, &c.Cap)
+		list = params(list, late, "engine", engineTable, &c.Engine)
+		for i := range c.Conditions {
+			list = params(list, late, "conditions."+c.Conditions[i].ID, conditionTable, &c.Conditions[i])
+		}
 	}
 	return list
 }
 
-func params[T any](list []ParamRef, path string, table []entry[T], t *T) []ParamRef {
+func params[T any](list []ParamRef, late bool, path string, table []entry[T], t *T) []ParamRef {
 	for i := range table {
-		if e := &table[i]; e.param != nil {
+		if e := &table[i]; e.param != nil && e.late == late {
 			list = append(list, ParamRef{path + "." + e.name, e.param(t)})
 		}
 	}

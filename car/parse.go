@@ -60,6 +60,9 @@ var carTable = []entry[Car]{
 		readLoads(r, n, path, c)
 	}},
 	{name: "planned", form: sectionForm, inner: lines(plannedTable), doc: "a conversion that is being thought of", read: readPlanned},
+	section("plugs", "the sparking plugs", plugTable, func(c *Car) *Plugs { return &c.Plugs }),
+	section("cap", "the distributor's cap and rotor, and what leaks on the high-voltage side", capTable, func(c *Car) *Cap { return &c.Cap }),
+	section("engine", "what of the engine bears on the voltage a plug asks for", engineTable, func(c *Car) *Engine { return &c.Engine }),
 	{name: "conditions", form: idMapForm, inner: lines(conditionTable), doc: "changes to the built-in conditions, and more conditions, by id", read: func(r *reader, n *yaml.Node, path string, c *Car) {
 		readConditions(r, n, path, c)
 	}},
@@ -159,6 +162,8 @@ func (r *reader) typical(root *yaml.Node) *Car {
 	f := newFacts(whole(units.Voltage, "voltage"), whole(units.Count, "cylinders"))
 	f.charging = deciding(r, root, "charging", chargingWords, DCGenerator)
 	f.switchKind = deciding(r, root, "switch", switchWords, SinglePoints)
+	f.mounting, _ = find[Mounting](mountingWords, r.word1(root, "switch", "mounting"))
+	f.electrodes, _ = find[Electrodes](electrodeWords, r.word1(root, "plugs", "electrodes"))
 
 	class := r.word1(root, "coil", "class")
 	known := slices.Contains(coilClassIDs(), class)
@@ -275,6 +280,7 @@ func readPlanned(r *reader, n *yaml.Node, path string, c *Car) {
 		r.problem(n, path+".switch.kind", "missing", "switch: {kind: darlington}, or another of the kinds", "", ErrField)
 	}
 	f.switchKind = k
+	f.mounting, _ = find[Mounting](mountingWords, r.word1(n, "switch", "mounting"))
 	p := &Planned{Feed: upstream(k, f.ballast)}
 	fillSwitch(f, &p.Switch)
 	c.Planned = p

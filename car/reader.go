@@ -187,13 +187,15 @@ func readSection[T any](r *reader, n *yaml.Node, path string, table []entry[T], 
 	return ok
 }
 
-// choice is the entry of a section that says of what kind the thing is, nil
-// if it has none.
+// choice is the entry of a section that says of what kind, or in what state,
+// the thing is, nil if it has none.
 func choice[T any](table []entry[T]) *entry[T] {
-	if e := lookup(table, "kind"); e != nil {
-		return e
+	for _, name := range []string{"kind", "class", "electrodes"} {
+		if e := lookup(table, name); e != nil {
+			return e
+		}
 	}
-	return lookup(table, "class")
+	return nil
 }
 
 // wordForSection complains of a lone word where a section should be and shows

@@ -31,6 +31,29 @@ func pointsHaveNone(what string) func(facts) string {
 	}
 }
 
+// modulesOnly makes a typical value that only trigger modules have.
+func modulesOnly(v units.Value) func(facts) units.Value { return byKind(exactly(0), v, v, v) }
+
+// modulesHaveNone says what only points have.
+func modulesHaveNone(why string) func(facts) string {
+	return func(f facts) string {
+		if f.switchKind.Electronic() && f.switchKind != unreadable {
+			return why
+		}
+		return ""
+	}
+}
+
+// mountings is the way from a module's base to the breaker plate [mem]: paste
+// 0.2 to 0.5 K/W, bare dry metal 1.5 to 4, paint or a gasket between 3 to 7, a
+// base or plate that is not flat 4 to 10.
+var mountings = [...]units.Value{
+	DryMounting:     times(2.4, 1.65),
+	PasteMounting:   times(0.32, 1.55),
+	PaintedMounting: times(4.6, 1.5),
+	WarpedMounting:  times(6.3, 1.55),
+}
+
 var switchTable = []entry[Switch]{
 	{
 		name: "kind", form: wordForm, words: switchWords,
@@ -119,11 +142,110 @@ var switchTable = []entry[Switch]{
 		},
 		unfit: pointsHaveNone("electronics"),
 	},
+	{
+		name: "condenser", kind: units.Capacitance, low: 0, high: 5e-6, plain: 0.1, late: true,
+		doc:   "condenser across the points, 0 if there is none; across a trigger module it is an old one that was left on",
+		param: func(s *Switch) *Param { return &s.Condenser },
+		// [mem] 0.18 to 0.25 µF.
+		typical: func(f facts) units.Value {
+			if f.switchKind.Electronic() {
+				return exactly(0)
+			}
+			return about(0.22e-6, 0.035e-6)
+		},
+	},
+	{
+		name: "condenser_series", kind: units.Resistance, low: 0, high: 1e6, plain: 0.3, late: true,
+		doc:   "resistance in series with the condenser: its foil, lead and joints",
+		param: func(s *Switch) *Param { return &s.CondenserSeries },
+		// [mem] about a tenth of an ohm in order; ohms with a bad joint.
+		typical: always(times(0.1, 2)),
+	},
+	{
+		name: "clamp", kind: units.Voltage, low: 50, high: 1500, plain: 0.05, late: true,
+		doc:     "voltage at which a trigger module conducts of itself to save its transistor",
+		param:   func(s *Switch) *Param { return &s.Clamp },
+		typical: modulesOnly(about(375, 25)), // [mem] 350 to 400 V
+		unfit:   pointsHaveNone("clamp"),
+	},
+	{
+		name: "gap", kind: units.Length, low: 0.05e-3, high: 2e-3, plain: 0.08, late: true,
+		doc:   "gap of the points at full lift",
+		param: func(s *Switch) *Param { return &s.Gap },
+		// [mem] 0.4 to 0.46 mm (16 to 18 mil) with eight lobes, 0.4 to 0.6 mm
+		// with four or six.
+		typical: func(f facts) units.Value {
+			if f.switchKind.Electronic() {
+				return exactly(0)
+			}
+			return f.n(about(0.5e-3, 0.08e-3), about(0.5e-3, 0.08e-3), about(0.43e-3, 0.05e-3))
+		},
+		unfit: modulesHaveNone("a trigger module has no points, so no gap of theirs; its own air gap is on its sheet"),
+	},
+	{
+		name: "spring", kind: units.Force, low: 0.5, high: 30, plain: 0.08, late: true,
+		doc:   "force that just opens the points, pulled at the contact",
+		param: func(s *Switch) *Param { return &s.Spring },
+		// [mem] 17 to 21 ozf.
+		typical: func(f facts) units.Value {
+			if f.switchKind.Electronic() {
+				return exactly(0)
+			}
+			return about(5.3, 0.7)
+		},
+		unfit: modulesHaveNone("a trigger module has no breaker spring"),
+	},
+	{
+		name: "mounting", form: wordForm, words: mountingWords,
+		doc: "what is between a trigger module and the breaker plate: bare dry metal, paste, paint, or a warped face; dry when not said",
+		read: func(r *reader, n *yaml.Node, path string, s *Switch) {
+			if m, ok := readWord[Mounting](r, n, path, mountingWords); ok {
+				s.Mounting, s.MountingOrigin = m, Stated
+			}
+		},
+		unfit: pointsHaveNone("module to mount"),
+	},
+	{
+		name: "junction_to_base", kind: units.ThermalResistance, low: 0.05, high: 50, plain: 0.2, late: true,
+		doc:     "rise of a trigger module's chip over its base for each watt, from its sheet",
+		param:   func(s *Switch) *Param { return &s.JunctionBase },
+		typical: modulesOnly(times(1.75, 1.7)), // [mem] 1 to 3 K/W
+		unfit:   pointsHaveNone("module that warms"),
+	},
+	{
+		name: "base_to_plate", kind: units.ThermalResistance, low: 0.01, high: 50, plain: 0.3, late: true,
+		doc:     "rise of the module's base over the breaker plate for each watt; follows mounting when not said",
+		param:   func(s *Switch) *Param { return &s.BasePlate },
+		typical: func(f facts) units.Value { return modulesOnly(mountings[f.mounting])(f) },
+		unfit:   pointsHaveNone("module that warms"),
+	},
+	{
+		name: "plate_to_housing", kind: units.ThermalResistance, low: 0.05, high: 50, plain: 0.3, late: true,
+		doc:     "rise of the breaker plate over the distributor's housing for each watt, through its balls and pivot",
+		param:   func(s *Switch) *Param { return &s.PlateBody },
+		typical: modulesOnly(times(2, 1.9)), // [mem] 1 to 4 K/W
+		unfit:   pointsHaveNone("module that warms"),
+	},
+	{
+		name: "housing_to_air", kind: units.ThermalResistance, low: 0.1, high: 50, plain: 0.3, late: true,
+		doc:     "rise of the housing over the air round it for each watt",
+		param:   func(s *Switch) *Param { return &s.BodyAir },
+		typical: modulesOnly(times(4.9, 1.6)), // [mem] 3 to 8 K/W
+		unfit:   pointsHaveNone("module that warms"),
+	},
+	{
+		name: "max_junction", kind: units.Temperature, low: 60, high: 250, late: true,
+		doc:   "hottest a trigger module's chip may get, from its sheet; a limit, so without a spread",
+		param: func(s *Switch) *Param { return &s.MaxJunction },
+		// [mem] 150 °C for most power transistors of its kind, some 175 °C.
+		typical: modulesOnly(exactly(150)),
+		unfit:   pointsHaveNone("module that warms"),
+	},
 }
 
 // fillSwitch puts a kind's typical figures into s.
 func fillSwitch(f facts, s *Switch) {
-	s.Kind = f.switchKind
+	s.Kind, s.Mounting = f.switchKind, f.mounting
 	fill(switchTable, f, s)
 }
 

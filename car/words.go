@@ -14,7 +14,10 @@ var (
 		ScopeMin: "scope_minimum", ScopeMax: "scope_maximum", Ohmmeter: "ohmmeter",
 		ClampAmmeter: "clamp_ammeter", ClampPeak: "clamp_peak", Thermometer: "thermometer",
 	}
-	originWords = []string{Assumed: "assumed", Stated: "stated", Measured: "measured"}
+	mountingWords  = []string{DryMounting: "dry", PasteMounting: "paste", PaintedMounting: "painted", WarpedMounting: "warped"}
+	electrodeWords = []string{UsedElectrodes: "used", NewElectrodes: "new", WornElectrodes: "worn"}
+	polarityWords  = []string{"normal", "reversed"} // of the coil's secondary, by Coil.Reversed
+	originWords    = []string{Assumed: "assumed", Stated: "stated", Measured: "measured"}
 )
 
 func word[E ~uint8](words []string, e E) string {
@@ -58,6 +61,12 @@ func (s EngineState) String() string { return word(engineWords, s) }
 // String gives the word a car file uses.
 func (k InstrumentKind) String() string { return word(instrumentWords, k) }
 
+// String gives the word a car file uses.
+func (m Mounting) String() string { return word(mountingWords, m) }
+
+// String gives the word a car file uses.
+func (e Electrodes) String() string { return word(electrodeWords, e) }
+
 // String gives the leg's name in a car file.
 func (id LegID) String() string {
 	if id >= 0 && id < LegCount {
@@ -90,3 +99,9 @@ func ParseEngineState(text string) (EngineState, bool) { return find[EngineState
 func ParseInstrumentKind(text string) (InstrumentKind, bool) {
 	return find[InstrumentKind](instrumentWords, text)
 }
+
+// ParseMounting reads the word a car file uses.
+func ParseMounting(text string) (Mounting, bool) { return find[Mounting](mountingWords, text) }
+
+// ParseElectrodes reads the word a car file uses.
+func ParseElectrodes(text string) (Electrodes, bool) { return find[Electrodes](electrodeWords, text) }

@@ -91,12 +91,16 @@ func (m *Model) Refresh() error {
 	w.set(m.winding, circuit.TempC, bay)
 	w.set(m.winding, circuit.HeatKPerW, m.warms(coil.Thermal.X, cond.Engine == car.Running))
 	w.set(m.primary, circuit.Henries, coil.Inductance.X)
+	w.set(m.iron, circuit.Ohms, coil.Iron.X)
 	n := coil.Turns.X
 	w.set(m.spark, circuit.Knee, coil.Burn.X/n)
 	w.set(m.spark, circuit.OnOhms, coil.Series.X/(n*n))
 
 	sw := &c.Switch
 	w.set(m.contact, circuit.OnOhms, math.Max(sw.On.X, leastSlope))
+	if sw.Kind.Electronic() {
+		w.set(m.contact, circuit.ClampVolts, sw.Clamp.X)
+	}
 	if sw.Kind == car.Darlington || sw.Kind == car.IGBT {
 		w.set(m.contact, circuit.Knee, math.Max(sw.Saturation.X, 0))
 	}

@@ -10,16 +10,14 @@ import (
 // Figures the car file does not carry, because nothing on the sheet turns on
 // them. All are stated here so that they can be argued with.
 const (
-	ironOhms     = 1500.0 // ohm across the primary: eddy and hysteresis loss [a few hundred ohm to kilohms, from memory]
-	clampVolts   = 380.0  // V at which a trigger's output transistor clamps [350-400 V typical, from memory]
-	bodyVolts    = 0.8    // V of a MOSFET's body diode [textbook value, from memory]
-	leakSiemens  = 1e-8   // S of an open contact, clean and dry (100 megohm)
-	sparkSiemens = 1e-8   // S of a gap that is not burning, seen from the primary
-	deadLeak     = 1e-9   // S to earth at every point when the supply is off, so that a lone wire has a voltage
-	bypassOhms   = 5e-3   // ohm of the contact that closes the start bypass, at the starter or its switch [less than 0.03 ohm for the whole path, from memory]
-	meterAmps    = 1e-3   // A an ohmmeter sends [milliamps, common practice]
-	leastOhms    = 1e-5   // ohm, what a joint said to have none is taken at
-	leastSlope   = 1e-4   // ohm, the least slope of a saturated switch or regulator
+	bodyVolts    = 0.8  // V of a MOSFET's body diode [textbook value, from memory]
+	leakSiemens  = 1e-8 // S of an open contact, clean and dry (100 megohm)
+	sparkSiemens = 1e-8 // S of a gap that is not burning, seen from the primary
+	deadLeak     = 1e-9 // S to earth at every point when the supply is off, so that a lone wire has a voltage
+	bypassOhms   = 5e-3 // ohm of the contact that closes the start bypass, at the starter or its switch [less than 0.03 ohm for the whole path, from memory]
+	meterAmps    = 1e-3 // A an ohmmeter sends [milliamps, common practice]
+	leastOhms    = 1e-5 // ohm, what a joint said to have none is taken at
+	leastSlope   = 1e-4 // ohm, the least slope of a saturated switch or regulator
 )
 
 // Model is one car in one condition as a network, ready to be solved.
@@ -252,7 +250,7 @@ func (m *Model) wire() {
 	core := n.Node("coil_core")
 	m.winding = n.Resistor("coil_winding", feed, core, circuit.Resistance{Ohms: 1, TempCo: copperTempCo, TempC: 20, HeatKPerW: 1})
 	m.primary = n.Inductor("coil_primary", core, switched, 8e-3)
-	m.iron = m.resistorFixed("coil_iron", core, switched, ironOhms)
+	m.iron = m.resistor("coil_iron", core, switched)
 	a, b := m.dir(switched, core)
 	m.spark = n.Diode("spark_seen_from_primary", a, b, 12, 1, sparkSiemens)
 	m.addLeg(car.TriggerLead, switched, terminal)
@@ -261,9 +259,9 @@ func (m *Model) wire() {
 	a, b = m.dir(terminal, plate)
 	switch c.Switch.Kind {
 	case car.Darlington, car.IGBT:
-		m.contact = n.Darlington("switch", a, b, 1, 1, clampVolts, leakSiemens, closed)
+		m.contact = n.Darlington("switch", a, b, 1, 1, 1, leakSiemens, closed)
 	case car.MOSFET:
-		m.contact = n.MOSFET("switch", a, b, 1, clampVolts, bodyVolts, leakSiemens, closed)
+		m.contact = n.MOSFET("switch", a, b, 1, 1, bodyVolts, leakSiemens, closed)
 	default:
 		m.contact = n.Contact("switch", a, b, 1, leakSiemens, closed)
 	}
