@@ -20,10 +20,11 @@ var outside = about(101.325e3, 3e3)
 // behind. Timing at the crank: 4 to 12 degrees as set, 30 to 36 all in, and
 // the vacuum's share on top of what has come in by cruising speed.
 
-// breathe gives a condition that was added, or put into another engine state,
-// the breath that goes with its engine and speed, as far as it is not said.
-func breathe(f facts, k *Condition) {
-	b := usualBreath(f, k)
+// breathe gives a condition the breath that goes with what is said of it, as
+// far as its breath is not said itself. own is a built-in condition whose
+// engine does what it usually does.
+func breathe(f facts, k *Condition, own bool) {
+	b := usualBreath(f, k, own)
 	for _, p := range []struct {
 		param *Param
 		usual units.Value
@@ -34,20 +35,26 @@ func breathe(f facts, k *Condition) {
 	}
 }
 
-func usualBreath(f facts, k *Condition) breath {
+func usualBreath(f facts, k *Condition, own bool) breath {
 	switch {
 	case k.Engine >= StoppedClosed: // all has the bay's temperature
 		return breath{outside, k.BayTemp.Value, exactly(0)}
 	case k.Engine == Cranking:
 		b := builtInByID("hot_restart").breath
+		if own {
+			b = builtInByID(k.ID).breath
+		}
 		if k.BatteryTemp.Origin != Assumed && k.ID != "hot_restart" { // it has long stood, see soak
 			cold := builtInByID("cold_crank")
 			b.mixture = k.BatteryTemp.Value
 			b.mixture.X += cold.breath.mixture.X - cold.battery.X
-			b.mixture.PM = max(b.mixture.PM, cold.breath.mixture.PM)
-			b.mixture.Shape = units.Normal
+			if least := cold.breath.mixture; b.mixture.PM < least.PM {
+				b.mixture.PM, b.mixture.Shape = least.PM, least.Shape
+			}
 		}
 		return b
+	case own:
+		return builtInByID(k.ID).breath
 	}
 	idle, cruise, top := builtInByID("hot_idle"), builtInByID("cruise"), builtInByID("top_speed")
 	b := amid(k.Speed.X, f, idle, cruise)

@@ -105,7 +105,7 @@ var coilTable = func() []entry[Coil] {
 			"rise of the winding over the air round it for each watt"),
 		figure("max_watts", units.Power, 1, 500, 0.2, func(c *Coil) *Param { return &c.MaxWatts },
 			"power the coil stands for good"),
-		late(figure("secondary", units.Resistance, 100, 100e3, 0.1, func(c *Coil) *Param { return &c.Secondary },
+		late(figure("secondary", units.Resistance, 10, 100e3, 0.1, func(c *Coil) *Param { return &c.Secondary },
 			"resistance of the secondary winding alone at 20 °C, a part of series")),
 		late(figure("coupling", units.Fraction, 0.5, 0.999, 0.005, func(c *Coil) *Param { return &c.Coupling },
 			"magnetic coupling of the two windings: 100 % if each saw the whole field of the other")),

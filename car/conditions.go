@@ -199,15 +199,13 @@ func readConditions(r *reader, n *yaml.Node, path string, c *Car) {
 			c.Conditions = append(c.Conditions, k)
 		}
 		k := &c.Conditions[i]
-		if said && engine != k.Engine {
+		changed := said && engine != k.Engine
+		if changed {
 			k.Speed.Value = lookup(conditionTable, "speed").typical(f)
 		}
-		changed := engine != k.Engine
 		readSection(r, v, path, conditionTable, k)
 		soak(k)
-		if !k.BuiltIn || said && changed {
-			breathe(f, k)
-		}
+		breathe(f, k, k.BuiltIn && !changed)
 		r.checkCondition(v, path, k)
 	})
 }
@@ -226,8 +224,18 @@ func soak(k *Condition) {
 	}
 }
 
-// checkCondition refuses speeds that do not go with the engine's state.
+// checkCondition refuses speeds and breath that do not go with the engine's
+// state.
 func (r *reader) checkCondition(n *yaml.Node, path string, k *Condition) {
+	const highPass = 60e3 // Pa, the air at some 4,000 m: no car is worked on higher
+	if k.Engine >= StoppedClosed {
+		if p := k.Manifold; p.Origin != Assumed && p.X < highPass {
+			r.at(p.Pos, path+".manifold", "the engine is stopped, so its manifold is as full as the air outside", "0.6 bar or more, or another engine state")
+		}
+		if p := k.Advance; p.Origin != Assumed && p.X != 0 {
+			r.at(p.Pos, path+".advance", "the engine is stopped, so no plug fires", "0 deg, or another engine state")
+		}
+	}
 	at := r.lookup(n, "speed")
 	if at == nil {
 		at = r.lookup(n, "engine")

@@ -17,6 +17,10 @@ func (r *reader) contradictions(root *yaml.Node, c *Car) {
 		r.at(c.Charging.FullOutput.Pos, "charging.full_output",
 			"full output at or below the cut-in speed of "+units.Format(units.Speed, c.Charging.CutIn.X, units.Metric), "a higher speed than cut_in")
 	}
+	if coil := &c.Coil; coil.Secondary.Origin != Assumed && coil.Series.Origin != Assumed && coil.Secondary.X > coil.Series.X {
+		r.at(coil.Secondary.Pos, "coil.secondary",
+			"the winding is a part of series, which is "+units.Format(units.Resistance, coil.Series.X, units.Metric)+" with lead and rotor", "no more than series")
+	}
 	r.nominal(c)
 	r.dwell("switch.dwell", c.Switch.Dwell, c.Cylinders)
 	if n := r.lookup(root, "feed"); n != nil {

@@ -85,6 +85,9 @@ func TestDefaultsSpread(t *testing.T) {
 				t.Errorf("%s: %s is %v, %v", name, r.Path, r.P.Kind, r.P.Origin)
 			}
 			if r.P.PM == 0 {
+				if strings.HasSuffix(r.Path, ".max_junction") {
+					continue // a limit, not a figure of this car
+				}
 				if r.P.X != 0 && l.kind != units.Count || r.P.Shape != units.Exact {
 					t.Errorf("%s: %s = %v is exact", name, r.Path, r.P.X)
 				}
@@ -288,7 +291,7 @@ func TestEveryFieldIsRead(t *testing.T) {
 			}
 			read++
 		}
-		if read < 130 {
+		if read < 170 {
 			t.Errorf("only %d figures", read)
 		}
 	}

@@ -13,8 +13,8 @@
 // Everything else is optional and falls back to a typical figure with its
 // spread. The sections are battery, charging, starter, key_switch, wiring (one
 // entry for each leg of LegNames), ballast, coil, switch (points or trigger
-// module), feed, relay, loads, planned (a conversion being thought of),
-// conditions and readings. docs/car-file.md lists every field;
+// module), feed, relay, loads, planned (a conversion being thought of), plugs,
+// cap (with its rotor), engine, conditions and readings. docs/car-file.md lists every field;
 // schema/car.schema.json lets an editor complete and check them as they are
 // typed.
 //
@@ -48,6 +48,10 @@
 // assumed, stated or measured, and where in the file it stands. Params lists
 // all of them in a fixed order, for a program that draws cars at random from
 // what is known or shows how far each figure can be trusted.
+//
+// Some figures bear on the spark alone and on no voltage a meter reads: most
+// of the coil's secondary, the condenser, plugs, cap, engine, what a cylinder
+// holds in each condition. Params lists them behind all others.
 //
 // # One table
 //

@@ -17,8 +17,8 @@ var engineTable = []entry[Engine]{
 		typical: always(about(8.3, 0.7)),
 	},
 	{
-		name: "rod_ratio", kind: units.Ratio, low: 2, high: 8, plain: 0.02, late: true,
-		doc:   "length of the connecting rod, centre to centre, over half the stroke",
+		name: "rod_ratio", kind: units.Ratio, low: 2.6, high: 6, plain: 0.02, late: true,
+		doc:   "length of the connecting rod, centre to centre, over half the stroke; twice the ratio of rod to stroke",
 		param: func(e *Engine) *Param { return &e.RodRatio },
 		// [mem] 3.2 to 3.8.
 		typical: always(about(3.5, 0.3)),

@@ -135,6 +135,7 @@ func (r *reader) car(root *yaml.Node) *Car {
 	readSection(r, root, "", carTable, c)
 	settleLoads(c)
 	settleGenerator(c)
+	settleSecondary(&c.Coil)
 	r.contradictions(root, c)
 	settleDwell(&c.Switch, c.Cylinders)
 	if c.Planned != nil {
@@ -204,6 +205,23 @@ func settleGenerator(c *Car) {
 		full.Value = scaled(usual.FullOutput.Value, in.X/usual.CutIn.X)
 	default:
 		in.Value = scaled(usual.CutIn.Value, full.X/usual.FullOutput.X)
+	}
+}
+
+// settleSecondary keeps the typical one of winding and whole path of the
+// secondary in step with the one that is said: the rest, which is lead, rotor
+// and resistors, is the usual one, and a whole path that leaves little room
+// has less of a winding in it.
+func settleSecondary(c *Coil) {
+	usual := typicalCoil(c.Class)
+	const most = 0.9 // of the whole path in the winding; leads and rotor are never nothing
+	switch {
+	case (c.Secondary.Origin == Assumed) == (c.Series.Origin == Assumed):
+	case c.Series.Origin == Assumed:
+		whole := usual.Series.X - usual.Secondary.X + c.Secondary.X
+		c.Series.Value = scaled(usual.Series.Value, whole/usual.Series.X)
+	case c.Secondary.Hi() > most*c.Series.X:
+		c.Secondary.Value = scaled(c.Secondary.Value, most*c.Series.X/c.Secondary.Hi())
 	}
 }
 

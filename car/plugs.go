@@ -73,7 +73,7 @@ var capTable = []entry[Cap]{
 		typical: always(about(0.8e-3, 0.3e-3)),
 	},
 	{
-		name: "shunt", kind: units.Resistance, low: 1e3, high: 1e12, plain: 0.3, late: true,
+		name: "shunt", kind: units.Resistance, low: 1e3, high: 1e10, plain: 0.3, late: true,
 		doc:   "resistance from the high-voltage side to earth: fouled plug, damp cap, tracks burnt into cap or rotor",
 		param: func(c *Cap) *Param { return &c.Shunt },
 		// [mem] tens to hundreds of megohm dry and clean; a coil gives up

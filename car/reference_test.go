@@ -58,10 +58,16 @@ func reference() string {
 	cars := []*Car{eight, six}
 	heads := []string{"12 V, eight cylinders", "6 V, six cylinders"}
 	for _, l := range lines(carTable) {
+		if l.name == "cap" { // the figures of its neighbour hang on a word
+			b.WriteString("\nVoltage asked for over that of new electrodes, by `electrodes`:\n\n")
+			for i, w := range electrodeWords {
+				fmt.Fprintf(&b, "- `%s`: %s\n", w, units.FormatValue(units.Ratio, electrodeWear[i], units.Metric))
+			}
+		}
 		switch l.name {
 		case "system":
 			figures(&b, l.name, l, nil, nil)
-		case "battery", "starter", "key_switch", "ballast", "relay":
+		case "battery", "starter", "key_switch", "ballast", "relay", "plugs", "cap", "engine":
 			figures(&b, l.name, l, heads, values(cars, l.name))
 		case "charging":
 			var list []*Car
@@ -100,7 +106,11 @@ func reference() string {
 				list, heads = append(list, c), append(heads, switchWords[k])
 			}
 			figures(&b, l.name, l, heads, values(list, l.name))
-			b.WriteString("\nFigures for 12 V and eight cylinders. The sheet of the module at hand goes before them.\n")
+			b.WriteString("\nFigures for 12 V and eight cylinders. The sheet of the module at hand goes before them.\n" +
+				"From a module's base to the plate, by `mounting`:\n\n")
+			for i, w := range mountingWords {
+				fmt.Fprintf(&b, "- `%s`: %s\n", w, units.FormatValue(units.ThermalResistance, mountings[i], units.Metric))
+			}
 		case "wiring":
 			wiringReference(&b, l, eight)
 		case "loads":
@@ -250,6 +260,10 @@ func conditionsReference(b *strings.Builder, l line, c *Car) {
 	for _, k := range c.Conditions {
 		fmt.Fprintf(b, "| `%s` | %s | `%v` | %s | %s | %s | %s | %s |\n", k.ID, k.Name, k.Engine, shown(&k.Speed),
 			shown(&k.StateOfCharge), shown(&k.BatteryTemp), shown(&k.BayTemp), shown(&k.RegulatorTemp))
+	}
+	b.WriteString("\n| id | in the manifold | mixture at inlet closing | plug fires before top dead centre |\n|---|---|---|---|\n")
+	for _, k := range c.Conditions {
+		fmt.Fprintf(b, "| `%s` | %s | %s | %s |\n", k.ID, shown(&k.Manifold), shown(&k.Charge), shown(&k.Advance))
 	}
 	b.WriteString("\nEvery load is on at hot idle, head and tail lamps at cruise, none otherwise.\n")
 	figures(b, "conditions.<id>", line{doc: "a condition", inner: l.inner}, nil, nil)

@@ -113,7 +113,7 @@ func TestBadFilesBreakSchema(t *testing.T) {
 	beyond := map[string]string{
 		"alias": "YAML", "anchor": "YAML", "tag": "YAML", "tag_own": "YAML", "merge_key": "YAML",
 		"duplicate_field": "YAML", "duplicate_section": "YAML",
-		"not_a_number": "not JSON", "milli_mega": "wording", "comma_unclear": "wording", "when_impossible": "calendar", "accuracy_unit": "kind", "accuracy_zero": "sum", "unknown_load": "reference", "load_removed": "reference", "reading_condition": "reference",
+		"not_a_number": "not JSON", "milli_mega": "wording", "spark_secondary_milli": "wording", "comma_unclear": "wording", "when_impossible": "calendar", "accuracy_unit": "kind", "accuracy_zero": "sum", "unknown_load": "reference", "load_removed": "reference", "reading_condition": "reference",
 	}
 	refused := 0
 	for _, file := range files(t, "testdata/bad/*.yaml") {
@@ -168,6 +168,10 @@ var spellings = map[units.Kind]string{
 	units.Power:             "W mW kW watt watts",
 	units.ThermalResistance: "K/W °C/W C/W",
 	units.Charge:            "Ah A·h mAh amphour",
+	units.Capacitance:       "F µF uF mfd nF pF farad microfarad picofarad",
+	units.Pressure:          "bar mbar millibar kPa hPa Pa psi psia inHg in_Hg mmHg",
+	units.Force:             "N newton oz ozf lb lbf g gf kgf",
+	units.CrankAngle:        "° deg degree degrees crank_deg °_crank deg_BTDC °_BTDC distributor_deg",
 	units.Count:             "",
 }
 
@@ -186,7 +190,7 @@ func TestSpellings(t *testing.T) {
 		}
 		_, examples, _ := strings.Cut(kind.Accepts(), "; for example ")
 		for _, text := range strings.Split(examples, ", ") {
-			text = strings.TrimSuffix(text, " (the same)")
+			text, _, _ = strings.Cut(text, " (the same")
 			if !pattern.MatchString(text) {
 				t.Errorf("%v: schema refuses %q", kind, text)
 			}
@@ -458,7 +462,7 @@ func carSchema() *jsonschema.Schema {
 			bare.Maximum = "1" // 67 could be 67 or 67 %
 		}
 		defs[plain] = anyOf(bare, text(figurePattern(kind), ""))
-		if kind == units.Length || kind == units.WireSection {
+		if kind == units.Length || kind == units.WireSection || kind == units.Pressure || kind == units.Force {
 			defs[plain] = text(figurePattern(kind), "") // of what unit?
 		}
 		marked := &jsonschema.Schema{

@@ -186,7 +186,7 @@ var switchTable = []entry[Switch]{
 		name: "spring", kind: units.Force, low: 0.5, high: 30, plain: 0.08, late: true,
 		doc:   "force that just opens the points, pulled at the contact",
 		param: func(s *Switch) *Param { return &s.Spring },
-		// [mem] 17 to 21 ozf.
+		// [mem] 17 to 21 ozf as set, a little more either way in use.
 		typical: func(f facts) units.Value {
 			if f.switchKind.Electronic() {
 				return exactly(0)

@@ -24,6 +24,8 @@ func TestWords(t *testing.T) {
 	roundTrip(t, feedWords, FeedPoint.String, ParseFeedPoint)
 	roundTrip(t, engineWords, EngineState.String, ParseEngineState)
 	roundTrip(t, instrumentWords, InstrumentKind.String, ParseInstrumentKind)
+	roundTrip(t, mountingWords, Mounting.String, ParseMounting)
+	roundTrip(t, electrodeWords, Electrodes.String, ParseElectrodes)
 	for id := range LegCount {
 		if got, ok := LegByName(id.String()); !ok || got != id || LegTitles[id] == "" {
 			t.Errorf("leg %d", id)
