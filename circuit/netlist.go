@@ -221,6 +221,19 @@ func (s *Solver) writeElement(w *bufio.Writer, id ElemID, opt NetlistOptions, co
 		fmt.Fprintf(w, "%s %s %s dc %.12g\n", name, a, b, e.p[0])
 	case KindSwitch, KindContact, KindVoltageSwitch:
 		ctl, moved := controls[id]
+		if e.kind == KindVoltageSwitch && opt.Cycle != nil {
+			// The simulator's own switch has the same hysteresis. It is
+			// opened by a conductance of 0 with the least there can be.
+			n := spiceName(e.name)
+			state := "off"
+			if e.closed {
+				state = "on"
+			}
+			fmt.Fprintf(w, "s%s %s %s %s %s sw_%s %s\n", n, a, b, s.net.SpiceNode(e.c), s.net.SpiceNode(e.d), n, state)
+			fmt.Fprintf(w, ".model sw_%s sw(vt=%.12g vh=%.12g ron=%.12g roff=%.12g)\n", n,
+				(e.p[2]+e.p[3])/2, (e.p[2]-e.p[3])/2, e.p[0], 1/max(e.p[1], 1e-18))
+			return
+		}
 		if !moved {
 			fmt.Fprintf(w, "%s %s %s i=%.12g*%s\n", name, a, b, e.conductance(), v)
 			return

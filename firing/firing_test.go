@@ -28,7 +28,7 @@ func TestLook(t *testing.T) {
 		}
 	}
 	c := usual()
-	c.Break = Break{Drop: 1.2, On: 0.1, Farads: 300e-12, Clamp: 380, ClampOhms: 1}
+	c.Break = Break{Drop: 1.2, On: 0.1, Farads: 3e-10, Clamp: 380, ClampOhms: 1}
 	s.Thorough = true
 	f, err := s.Solve(c)
 	fmt.Printf("%+v %v\n", f, err)

@@ -11,6 +11,7 @@ const (
 	clamped      // open, but at its clamp voltage
 	backed       // open, but conducting backward
 	arcing       // contacts parted, with a standing arc between them
+	blocked      // a transistor switched on, whose current would flow backward
 	poses
 )
 
@@ -58,6 +59,8 @@ const (
 	toClamp
 	toBack
 	toOpen
+	toBlock
+	toClose
 	breakdown
 	extinction
 	restrike
@@ -78,7 +81,8 @@ type plant struct {
 	c1, iron, shunt float64 // F, ohm, S
 	turns           float64
 	scale           vec
-	gapOff          bool // the gap never breaks down: what the coil can give
+	gapOff          bool    // the gap never breaks down: what the coil can give
+	swing180        float64 // s, half a swing of the coil open, all capacitance on it
 }
 
 func (p *plant) ready(c *Case) {
@@ -96,6 +100,7 @@ func (p *plant) ready(c *Case) {
 	p.Gap.Series = max(c.Gap.Series, 100)
 	p.turns = math.Sqrt(c.Coil.L2 / c.Coil.L1)
 	p.scale = vec{math.Sqrt(c.Coil.L1), math.Sqrt(c.Coil.L2), math.Sqrt(p.c1), math.Sqrt(c.Gap.Farads)}
+	p.swing180 = math.Pi * math.Sqrt(c.Coil.L1*(p.c1+p.turns*p.turns*c.Gap.Farads))
 	p.gapOff = math.IsInf(c.Gap.Required, 1)
 }
 
@@ -134,7 +139,7 @@ func (p *plant) make(ph *phase, ps pose, burn, bent float64) {
 		ph.volts, ph.ohms = -p.Break.Back, p.Break.On
 	case arcing:
 		ph.volts = arcVolts
-	case open:
+	case open, blocked:
 		r += p.Break.Series
 		onV1 = 1
 	}
@@ -154,7 +159,7 @@ func (p *plant) make(ph *phase, ps pose, burn, bent float64) {
 		a[8+j], a[12+j] = 0, 0
 	}
 	ph.b = vec{l2 * u0 / det, -m * u0 / det, 0, 0}
-	if ps == open {
+	if ps == open || ps == blocked {
 		for j := 0; j < 4; j++ {
 			a[8+j] = ph.cur[j] / p.c1
 		}
@@ -177,6 +182,15 @@ func (p *plant) make(ph *phase, ps pose, burn, bent float64) {
 		if z := p.Break.Clamp; z > 0 {
 			add(guard{c: vec{v1: 1}, d: -z, scale: z, what: toClamp})
 		}
+		if z := p.Break.Back; z > 0 {
+			add(guard{c: vec{v1: -1}, d: -z, scale: 10 + z, what: toBack})
+		}
+	case closed:
+		if p.Break.Drop > 0 { // a transistor with a drop conducts one way
+			add(guard{c: neg(ph.cur), d: -ph.cur0, scale: amp, what: toBlock})
+		}
+	case blocked:
+		add(guard{c: vec{v1: 1}, d: -p.Break.Drop, scale: 10, what: toClose})
 		if z := p.Break.Back; z > 0 {
 			add(guard{c: vec{v1: -1}, d: -z, scale: 10 + z, what: toBack})
 		}

@@ -34,6 +34,7 @@ type walk struct {
 	bent float64 // sign of the current that saturates the iron
 	lit  float64 // s, when the gap last broke down
 	from float64 // s, when the switch opened
+	on   bool    // the switch is told to be closed
 	rung int
 
 	rate    vec // of x, if the last step was in phase ratedBy
@@ -83,7 +84,8 @@ func (w *walk) phase() *phase {
 // close lets the switch close now; what is in the condenser goes into the
 // contact.
 func (w *walk) close() {
-	if w.pose == open {
+	w.on = true
+	if w.pose == open || w.pose == blocked {
 		w.lost.Switch += w.c1 * w.x[v1] * w.x[v1] / 2
 	}
 	w.lit -= w.t
@@ -94,8 +96,10 @@ func (w *walk) close() {
 
 // open lets the switch open now.
 func (w *walk) open() {
-	ph := w.phase()
-	w.x[v1] = ph.volts + ph.ohms*ph.primary(&w.x)
+	w.on = false
+	if ph := w.phase(); w.pose != blocked {
+		w.x[v1] = ph.volts + ph.ohms*ph.primary(&w.x)
+	}
 	w.top, w.bottom, w.primary = 0, 0, w.x[v1]
 	w.pose, w.from, w.rung, w.ratedBy = open, w.t, 0, nil
 }
@@ -171,6 +175,9 @@ func (w *walk) skip(ph *phase, h float64) bool {
 	case closed:
 		// The make of the switch raises no more than about twice the turns
 		// ratio times the supply: far from what a plug asks.
+		if w.Break.Drop > 0 && !w.forward() {
+			return false
+		}
 		x := ph.after(&w.x, h)
 		if z := w.Coil.KneeA; z > 0 && (w.bent != 0 || math.Abs(w.magnetising(&x)) >= z) {
 			return false
@@ -180,6 +187,9 @@ func (w *walk) skip(ph *phase, h float64) bool {
 	case open:
 		// The network is passive: the energy of what is away from rest never
 		// grows, and bounds what either voltage can come to.
+		if w.strikes == 0 && w.t-w.from < w.swing180 {
+			return false // the first swing is what is wanted
+		}
 		e := w.away()
 		room := w.Source.Volts + math.Sqrt(2*e/w.c1)
 		if !w.gapOff && 2*e/w.Gap.Farads >= w.Gap.Required*w.Gap.Required || w.bent != 0 {
@@ -198,6 +208,19 @@ func (w *walk) skip(ph *phase, h float64) bool {
 		return true
 	}
 	return false
+}
+
+// forward reports whether the current of a closed switch stays forward: what
+// rises with the flux of the primary is more than the secondary's ringing
+// takes from it, by the energy that rings in leakage and leads.
+func (w *walk) forward() bool {
+	c := &w.Coil
+	m := c.Coupling * math.Sqrt(c.L1*c.L2)
+	slow := w.x[i1] + m/c.L1*w.x[i2]
+	rest := -m / c.L1 * (w.Source.Volts - w.Break.Drop - slow*(w.Source.Ohms+w.Break.On))
+	dv := w.x[v2] - rest
+	ring := math.Sqrt(w.x[i2]*w.x[i2] + w.Gap.Farads*dv*dv/(c.L2*(1-c.Coupling*c.Coupling)))
+	return slow > 1.2*m/c.L1*ring
 }
 
 // away is the energy by which the open network differs from rest, J.
@@ -320,7 +343,11 @@ func (w *walk) pace(ph *phase, horizon float64, extra guard) (bool, error) {
 		}
 		w.turn(ph, what)
 	}
-	return w.half && w.pose == open && w.top > 0 && w.x[v2] < 0.3*w.top && d1[v2] < 0, nil
+	if w.half {
+		since := w.t - w.from
+		return since >= w.swing180 || since > w.swing180/2 && w.x[v2] < 0.3*w.top && d1[v2] < 0, nil
+	}
+	return false, nil
 }
 
 // reach is the secondary voltage at which all that the coil could hold would
@@ -371,6 +398,14 @@ func (w *walk) turn(ph *phase, what event) {
 	case toOpen:
 		w.x[v1] = ph.volts
 		w.pose = open
+		if w.on {
+			w.pose = blocked
+		}
+	case toBlock:
+		w.x[v1] = ph.volts
+		w.pose = blocked
+	case toClose:
+		w.pose = closed
 	case breakdown:
 		w.burn = math.Copysign(1, w.x[v2])
 		w.lit = w.t
