@@ -3,6 +3,7 @@ package draw
 import (
 	"fmt"
 	"math"
+	"strconv"
 	"strings"
 )
 
@@ -14,13 +15,19 @@ type CurveSpec struct {
 	Series []Series // four at most, so that they stay told apart
 	Band   Band
 	Limits []CurveLimit
+	Spans  []Span
+	// Direct writes each line's name at its right end as well as in the
+	// legend; a letter where there is no room for names.
+	Direct bool
 }
 
 // Axis names one axis. With Lo equal to Hi its ends come from what is drawn.
+// On a logarithmic axis every value must be above 0.
 type Axis struct {
 	Label  string // "time"
 	Unit   string // "ms"
 	Lo, Hi float64
+	Log    bool
 }
 
 // Series is one line. X and Y are of one length. A line of many points whose
@@ -29,6 +36,7 @@ type Axis struct {
 type Series struct {
 	Name   string
 	X, Y   []float64
+	Lo, Hi []float64 // the interval at each point, or both empty; drawn as upright bars here and there
 	Origin Origin
 	Marks  bool // every point is marked, as readings are
 	NoLine bool // marks only
@@ -59,6 +67,7 @@ func Curve(spec CurveSpec) (Scene, error) {
 		return Scene{}, err
 	}
 	c := curveDrawing{CurveSpec: spec}
+	c.letters = c.Direct && c.widest() > 0.24*spec.W
 	s := Scene{W: spec.W, H: spec.H, Title: spec.Title, Desc: c.words()}
 	y := 20.0
 	for _, l := range Wrap(spec.Title, 14, spec.W-24, true) {
@@ -70,20 +79,31 @@ func Curve(spec CurveSpec) (Scene, error) {
 	// The name of the y axis stands above the axis, level.
 	y += 10
 	s.Items = append(s.Items, Text{X: 12, Y: y, S: c.Y.name(), Size: 12, Tone: Muted})
-	c.y0 = y + 10
+	c.y0 = y + 10 + c.spanRoom()
 	c.y1 = spec.H - 38
 	if c.y1-c.y0 < 60 {
 		return Scene{}, &SpecError{"h", fmt.Sprintf("is %v, which leaves no room for the lines; want %v or more", spec.H, math.Ceil(spec.H+60-(c.y1-c.y0)))}
 	}
 	c.axes(&s)
-	c.band(&s)
-	for i := range c.Limits {
-		c.limit(&s, i)
-	}
-	for i := range c.Series {
-		c.series(&s, i)
+	c.lines(&s)
+	if c.Direct {
+		c.ends(&s)
 	}
 	return s, nil
+}
+
+// lines draws what stands in the field.
+func (c *curveDrawing) lines(s *Scene) {
+	c.band(s)
+	for i := range c.Limits {
+		c.limit(s, i)
+	}
+	for i := range c.Series {
+		c.bars(s, i)
+	}
+	for i := range c.Series {
+		c.series(s, i)
+	}
 }
 
 func (a Axis) name() string {
@@ -94,64 +114,6 @@ func (a Axis) name() string {
 		return a.Unit
 	}
 	return a.Label + ", " + a.Unit
-}
-
-func (spec CurveSpec) check() error {
-	bad := func(where, what string) error { return &SpecError{where, what} }
-	if !(spec.W >= 240 && spec.W <= 8000 && spec.H >= 140 && spec.H <= 8000) {
-		return bad("extent", fmt.Sprintf("is %v by %v; want 240 by 140 up to 8000 by 8000", spec.W, spec.H))
-	}
-	for i, a := range []Axis{spec.X, spec.Y} {
-		if !finite(a.Lo) || !finite(a.Hi) || a.Hi < a.Lo {
-			return bad("xy"[i:i+1]+" axis", fmt.Sprintf("runs from %v to %v; want numbers in rising order", a.Lo, a.Hi))
-		}
-	}
-	if len(spec.Series) > len(seriesLooks) {
-		return bad("series", fmt.Sprintf("are %d; want %d at most", len(spec.Series), len(seriesLooks)))
-	}
-	numbers := func(where string, vs []float64) error {
-		for i, v := range vs {
-			if !finite(v) {
-				return bad(fmt.Sprintf("%s[%d]", where, i), fmt.Sprintf("is %v; want a number", v))
-			}
-		}
-		return nil
-	}
-	for i, s := range spec.Series {
-		where := fmt.Sprintf("series[%d] (%s)", i, s.Name)
-		if len(s.X) != len(s.Y) {
-			return bad(where, fmt.Sprintf("has %d x and %d y; want as many of each", len(s.X), len(s.Y)))
-		}
-		if s.Origin >= originCount {
-			return bad(where, "has an origin that does not exist")
-		}
-		if err := numbers(where+" x", s.X); err != nil {
-			return err
-		}
-		if err := numbers(where+" y", s.Y); err != nil {
-			return err
-		}
-	}
-	b := spec.Band
-	if len(b.X) != len(b.Lo) || len(b.X) != len(b.Hi) {
-		return bad("band", fmt.Sprintf("has %d x, %d lo and %d hi; want as many of each", len(b.X), len(b.Lo), len(b.Hi)))
-	}
-	for i, vs := range [][]float64{b.X, b.Lo, b.Hi} {
-		if err := numbers([]string{"band x", "band lo", "band hi"}[i], vs); err != nil {
-			return err
-		}
-	}
-	for i := range b.X {
-		if i > 0 && b.X[i] < b.X[i-1] || b.Hi[i] < b.Lo[i] {
-			return bad(fmt.Sprintf("band [%d]", i), "is out of order; want x rising and lo below hi")
-		}
-	}
-	for i, l := range spec.Limits {
-		if !finite(l.At) || l.Side > AtMost {
-			return bad(fmt.Sprintf("limits[%d] (%s)", i, l.Name), fmt.Sprintf("is at %v; want a number", l.At))
-		}
-	}
-	return nil
 }
 
 // looks tell series apart by dash, width and mark as well as tone.
@@ -181,14 +143,9 @@ func pointMark(kind int, x, y float64, t Tone) Item {
 // curveDrawing is a spec with its axes in place.
 type curveDrawing struct {
 	CurveSpec
-	x0, x1, y0, y1 float64 // the field the lines are drawn in
-}
-
-func (c *curveDrawing) at(x, y float64) Point {
-	return Point{
-		c.x0 + (x-c.X.Lo)/(c.X.Hi-c.X.Lo)*(c.x1-c.x0),
-		c.y1 - (y-c.Y.Lo)/(c.Y.Hi-c.Y.Lo)*(c.y1-c.y0),
-	}
+	field
+	pre     string // before the ids of its groups
+	letters bool   // lines are named by letters at their ends
 }
 
 // limitStyle is how level lines are drawn.
@@ -216,7 +173,7 @@ func (c *curveDrawing) key(y float64) (Group, float64) {
 	}
 	for i, s := range c.Series {
 		look := seriesLooks[i]
-		put(s.Name, s.Origin, true, func(x, y float64) []Item {
+		put(c.letter(i)+s.Name, s.Origin, true, func(x, y float64) []Item {
 			var it []Item
 			if !s.NoLine {
 				it = append(it, Line{x, y, x + 28, y, look.style})
@@ -226,6 +183,15 @@ func (c *curveDrawing) key(y float64) (Group, float64) {
 			}
 			return it
 		})
+	}
+	for i, r := range c.Series {
+		if len(r.Lo) > 0 {
+			st := Style{Stroke: seriesLooks[i].style.Stroke, Width: 1.4}
+			put("plus-or-minus", 0, false, func(x, y float64) []Item {
+				return []Item{Line{x + 14, y - 6, x + 14, y + 6, st}, Line{x + 10.5, y - 6, x + 17.5, y - 6, st}, Line{x + 10.5, y + 6, x + 17.5, y + 6, st}}
+			})
+			break
+		}
 	}
 	if len(c.Band.X) > 0 {
 		put(c.Band.Name, 0, false, func(x, y float64) []Item {
@@ -240,6 +206,11 @@ func (c *curveDrawing) key(y float64) (Group, float64) {
 		put(strings.TrimPrefix(word, ", "), 0, false, func(x, y float64) []Item {
 			return append([]Item{Line{x, y, x + 28, y, limitStyle}}, limitFlag(x+10, y, l.Side))
 		})
+	}
+	if c.numbered() {
+		for i, p := range c.Spans {
+			put(p.Name, 0, false, func(x, y float64) []Item { return []Item{badge(strconv.Itoa(i+1), x+14, y)} })
+		}
 	}
 	if x == 12 {
 		return g, y - 16
@@ -259,134 +230,61 @@ func limitFlag(x, y float64, s Side) Item {
 	return Polyline{Points: []Point{{x, y}, {x + 8, y}, {x + 4, y + h}}, Closed: true, Style: Style{Fill: limitStyle.Stroke}}
 }
 
-// axes settles the range of both axes and draws them.
-func (c *curveDrawing) axes(s *Scene) {
-	xlo, xhi, ylo, yhi := math.Inf(1), math.Inf(-1), math.Inf(1), math.Inf(-1)
+// reach is the extent of all that is drawn, along x and along y.
+func (c *curveDrawing) reach() (xlo, xhi, ylo, yhi float64) {
+	xlo, xhi, ylo, yhi = math.Inf(1), math.Inf(-1), math.Inf(1), math.Inf(-1)
+	see := func(x float64, ys ...float64) {
+		xlo, xhi = math.Min(xlo, x), math.Max(xhi, x)
+		for _, y := range ys {
+			ylo, yhi = math.Min(ylo, y), math.Max(yhi, y)
+		}
+	}
 	for _, r := range c.Series {
 		for i := range r.X {
-			xlo, xhi = math.Min(xlo, r.X[i]), math.Max(xhi, r.X[i])
-			ylo, yhi = math.Min(ylo, r.Y[i]), math.Max(yhi, r.Y[i])
+			see(r.X[i], r.Y[i])
+		}
+		for i := range r.Lo {
+			see(r.X[i], r.Lo[i], r.Hi[i])
 		}
 	}
 	for i := range c.Band.X {
-		xlo, xhi = math.Min(xlo, c.Band.X[i]), math.Max(xhi, c.Band.X[i])
-		ylo, yhi = math.Min(ylo, c.Band.Lo[i]), math.Max(yhi, c.Band.Hi[i])
+		see(c.Band.X[i], c.Band.Lo[i], c.Band.Hi[i])
+	}
+	for _, p := range c.Spans {
+		see(p.From)
+		see(p.To)
 	}
 	span := math.Max(yhi-ylo, 0)
+	if c.Y.Log {
+		span = 0
+	}
 	for _, l := range c.Limits { // kept off the axis itself
 		ylo, yhi = math.Min(ylo, l.At-span/25), math.Max(yhi, l.At+span/25)
 	}
-	settle := func(a *Axis, lo, hi float64, n int, round bool) ([]float64, float64) {
-		if lo > hi {
-			lo, hi = 0, 1
-		}
-		if a.Lo == a.Hi {
-			ts, step := ticks(lo, hi, n)
-			if round || lo == hi {
-				a.Lo, a.Hi = ts[0], ts[len(ts)-1]
-				return ts, step
-			}
-			a.Lo, a.Hi = lo, hi
-			return inside(ts, lo, hi), step
-		}
-		ts, step := ticks(a.Lo, a.Hi, n)
-		return inside(ts, a.Lo, a.Hi), step
+	return xlo, xhi, ylo, yhi
+}
+
+// axes settles the range of both axes and draws them.
+func (c *curveDrawing) axes(s *Scene) {
+	xlo, xhi, ylo, yhi := c.reach()
+	c.h, c.v = c.X, c.Y
+	yt := c.v.settle(ylo, yhi, max(3, int((c.y1-c.y0)/44)), true)
+	c.x0, c.x1 = gutter(yt), c.W-16
+	if c.Direct {
+		c.x1 = c.W - c.endRoom()
 	}
-	yt, ystep := settle(&c.Y, ylo, yhi, max(3, int((c.y1-c.y0)/44)), true)
-	wide := 0.0
-	for _, t := range yt {
-		wide = math.Max(wide, TextWidth(tickLabel(t, ystep), 12, false))
-	}
-	c.x0, c.x1 = 12+wide+8, c.W-16
-	xt, xstep := settle(&c.X, xlo, xhi, max(3, int((c.x1-c.x0)/72)), false)
-	for _, t := range yt {
-		p := c.at(c.X.Lo, t)
-		s.Items = append(s.Items,
-			Line{c.x0, p.Y, c.x1, p.Y, Style{Stroke: Faint}},
-			Text{X: c.x0 - 7, Y: p.Y + 4, S: tickLabel(t, ystep), Size: 12, Anchor: End, Tone: Muted})
-	}
-	for _, t := range xt {
-		p := c.at(t, c.Y.Lo)
-		l := Text{X: p.X, Y: c.y1 + 16, S: tickLabel(t, xstep), Size: 12, Anchor: Middle, Tone: Muted}
-		if b := l.Bounds(); b.Max.X > c.W-2 {
-			l.X -= b.Max.X - c.W + 2
-		}
-		s.Items = append(s.Items,
-			Line{p.X, c.y0, p.X, c.y1, Style{Stroke: Faint}},
-			Line{p.X, c.y1, p.X, c.y1 + 4, Style{Stroke: Muted}}, l)
-	}
-	s.Items = append(s.Items,
-		Polyline{Points: []Point{{c.x0, c.y0}, {c.x0, c.y1}, {c.x1, c.y1}}, Style: Style{Stroke: Muted, Width: 1.4}},
-		Text{X: c.x1, Y: c.y1 + 32, S: c.X.name(), Size: 12, Anchor: End, Tone: Muted})
+	xt := c.h.settle(xlo, xhi, max(3, int((c.x1-c.x0)/72)), false)
+	c.shade(s)
+	c.level(s, yt)
+	c.upright(s, xt, true)
+	c.frame(s)
 }
 
 func (c *curveDrawing) limit(s *Scene, i int) {
 	l := c.Limits[i]
-	if l.At < c.Y.Lo || l.At > c.Y.Hi {
+	if l.At < c.v.Lo || l.At > c.v.Hi {
 		return
 	}
-	y := c.at(c.X.Lo, l.At).Y
+	y := c.at(c.h.Lo, l.At).Y
 	s.Items = append(s.Items, Line{c.x0, y, c.x1, y, limitStyle}, limitFlag(c.x0+8, y, l.Side))
-}
-
-// words is the chart in sentences.
-func (c *curveDrawing) words() string {
-	var out []string
-	for _, r := range c.Series {
-		name := r.Name
-		if name == "" {
-			name = "line"
-		}
-		if len(r.X) == 0 {
-			out = append(out, sentence(name, []string{"no points"}))
-			continue
-		}
-		lo, hi := 0, 0
-		xlo, xhi := r.X[0], r.X[0]
-		for i, v := range r.Y {
-			if v < r.Y[lo] {
-				lo = i
-			}
-			if v > r.Y[hi] {
-				hi = i
-			}
-			xlo, xhi = math.Min(xlo, r.X[i]), math.Max(xhi, r.X[i])
-		}
-		over := c.X.Label
-		if over == "" {
-			over = "x"
-		}
-		facts := []string{
-			r.Origin.String(),
-			over + " from " + figure(xlo, "") + " to " + figure(xhi, c.X.Unit),
-			"lowest " + figure(r.Y[lo], c.Y.Unit) + " at " + figure(r.X[lo], c.X.Unit),
-			"highest " + figure(r.Y[hi], c.Y.Unit) + " at " + figure(r.X[hi], c.X.Unit),
-		}
-		if len(r.X) <= 12 {
-			var pts []string
-			for i := range r.X {
-				pts = append(pts, figure(r.Y[i], c.Y.Unit)+" at "+figure(r.X[i], c.X.Unit))
-			}
-			facts = append(facts[:2], pts...)
-		}
-		out = append(out, sentence(name, facts))
-	}
-	if b := c.Band; len(b.X) > 0 {
-		n := len(b.X) - 1
-		out = append(out, sentence(b.Name, []string{
-			"from " + figure(b.Lo[0], "") + " to " + figure(b.Hi[0], c.Y.Unit) + " at " + figure(b.X[0], c.X.Unit),
-			"from " + figure(b.Lo[n], "") + " to " + figure(b.Hi[n], c.Y.Unit) + " at " + figure(b.X[n], c.X.Unit),
-		}))
-	}
-	for _, l := range c.Limits {
-		name, w := l.Name, l.words(c.Y.Unit)
-		if name == "" {
-			name = "limit"
-		}
-		if w == "" {
-			w = figure(l.At, c.Y.Unit)
-		}
-		out = append(out, sentence(name, []string{w}))
-	}
-	return strings.Join(out, " ")
 }

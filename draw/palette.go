@@ -26,6 +26,8 @@ func Light() Palette {
 		Holds: hex(0x1d6b3a), Doubtful: hex(0x8a5800), Short: hex(0xb3221c), Unproven: hex(0x59636e),
 		IsMeasured: hex(0x1c2126), IsPredicted: hex(0x0a5ea8), IsStated: hex(0x565f69), IsAssumed: hex(0x8a5800),
 		SeriesA: hex(0x0a5ea8), SeriesB: hex(0xa03c0c), SeriesC: hex(0x1d6b3a), SeriesD: hex(0x6a3d8f),
+		Shade:        hex(0xeceae4),
+		BandShortFar: hex(0xf3c6b4), BandShort: hex(0xfae6dc), BandWell: hex(0xf1f6f4), BandWell2: hex(0xd7ebe8), BandWell3: hex(0xb5dbd9), BandWell4: hex(0x90c9cb),
 	}
 }
 
@@ -38,6 +40,8 @@ func Dark() Palette {
 		Holds: hex(0x62c585), Doubtful: hex(0xe6b04a), Short: hex(0xff8177), Unproven: hex(0xa4afba),
 		IsMeasured: hex(0xeceae4), IsPredicted: hex(0x6bb5f2), IsStated: hex(0xa9b1ba), IsAssumed: hex(0xe6b04a),
 		SeriesA: hex(0x6bb5f2), SeriesB: hex(0xf08f56), SeriesC: hex(0x62c585), SeriesD: hex(0xc39be6),
+		Shade:        hex(0x2a3139),
+		BandShortFar: hex(0x5b2c23), BandShort: hex(0x43302a), BandWell: hex(0x1d2626), BandWell2: hex(0x1c3538), BandWell3: hex(0x1d474d), BandWell4: hex(0x205b63),
 	}
 }
 
@@ -51,6 +55,8 @@ func HighContrast() Palette {
 		Holds: hex(0x004d1f), Doubtful: hex(0x5c3800), Short: hex(0x8f0000), Unproven: hex(0x2f363d),
 		IsMeasured: hex(0x000000), IsPredicted: hex(0x003f7f), IsStated: hex(0x2b2f33), IsAssumed: hex(0x5c3800),
 		SeriesA: hex(0x003f7f), SeriesB: hex(0x7d2400), SeriesC: hex(0x004d1f), SeriesD: hex(0x4a1a72),
+		Shade:        hex(0xe4e6e8),
+		BandShortFar: hex(0xffd0be), BandShort: hex(0xffece3), BandWell: hex(0xffffff), BandWell2: hex(0xe0f2f1), BandWell3: hex(0xc2e5e4), BandWell4: hex(0xa3d7d8),
 	}
 }
 
@@ -59,6 +65,9 @@ func Paper() Palette {
 	p := HighContrast()
 	p[Faint] = hex(0xb5b5b5)
 	p[Wanted] = hex(0xe3e3e3)
+	p[Shade] = hex(0xececec)
+	p[BandShortFar], p[BandShort], p[BandWell] = hex(0xffffff), hex(0xffffff), hex(0xf4f4f4)
+	p[BandWell2], p[BandWell3], p[BandWell4] = hex(0xe8e8e8), hex(0xdadada), hex(0xcccccc)
 	return p
 }
 

@@ -214,18 +214,32 @@ func TestPalettesAreLegible(t *testing.T) {
 			for tone := Ink; tone < toneCount; tone++ {
 				want := c.text
 				switch tone {
-				case Back, Panel, Faint, Wanted:
-					continue
+				case Back, Panel, Faint, Wanted, Shade, BandShortFar, BandShort, BandWell, BandWell2, BandWell3, BandWell4:
+					continue // grounds and hairlines
 				}
 				if got := Contrast(c.p[tone], c.p[ground]); got < want {
 					t.Errorf("%s: %s on %s has %.2f:1, want %.1f:1", name, tone, ground, got, want)
 				}
 			}
 		}
-		// Lines cross the wanted band.
+		// Lines cross the wanted band and shaded stretches.
 		for _, tone := range []Tone{Ink, IsMeasured, IsPredicted, IsStated, IsAssumed, Short, SeriesA, SeriesB, SeriesC, SeriesD} {
-			if got := Contrast(c.p[tone], c.p[Wanted]); got < 3 {
-				t.Errorf("%s: %s on the wanted band has %.2f:1, want 3:1", name, tone, got)
+			for _, ground := range []Tone{Wanted, Shade} {
+				if got := Contrast(c.p[tone], c.p[ground]); got < 3 {
+					t.Errorf("%s: %s on %s has %.2f:1, want 3:1", name, tone, ground, got)
+				}
+			}
+		}
+		// Words stand on shaded stretches and on the bands of a map, and the
+		// limit, the hatching and the dots lie over these.
+		for _, ground := range []Tone{Shade, BandShortFar, BandShort, BandWell, BandWell2, BandWell3, BandWell4} {
+			if got := Contrast(c.p[Ink], c.p[ground]); got < c.text {
+				t.Errorf("%s: ink on %s has %.2f:1, want %.1f:1", name, ground, got, c.text)
+			}
+			for _, tone := range []Tone{Short, Doubtful, Muted} {
+				if got := Contrast(c.p[tone], c.p[ground]); got < 3 {
+					t.Errorf("%s: %s on %s has %.2f:1, want 3:1", name, tone, ground, got)
+				}
 			}
 		}
 	}

@@ -36,6 +36,15 @@ const (
 	SeriesC
 	SeriesD
 
+	Shade // every other stretch of an axis
+
+	BandShortFar // bands of a map, from far short of the limit to far beyond it
+	BandShort
+	BandWell
+	BandWell2
+	BandWell3
+	BandWell4
+
 	toneCount
 )
 
@@ -45,6 +54,8 @@ var toneNames = [toneCount]string{
 	"holds", "doubtful", "short", "unproven",
 	"measured", "predicted", "stated", "assumed",
 	"series-a", "series-b", "series-c", "series-d",
+	"shade",
+	"band-short-far", "band-short", "band-well", "band-well-2", "band-well-3", "band-well-4",
 }
 
 // String is the tone's name as it stands in CSS after "--dw-".

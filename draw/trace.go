@@ -9,7 +9,7 @@ func (c *curveDrawing) series(s *Scene, i int) {
 	for k := range r.X {
 		pts[k] = c.at(r.X[k], r.Y[k])
 	}
-	g := Group{ID: "series-" + string(rune('a'+i)), Label: r.Name}
+	g := Group{ID: c.pre + "series-" + string(rune('a'+i)), Label: r.Name}
 	if !r.NoLine {
 		if float64(len(pts)) > 2*(c.x1-c.x0) {
 			look.style.Width = 1.4 // a dense trace would clot
@@ -130,7 +130,7 @@ func (c *curveDrawing) band(s *Scene) {
 	if len(ring) < 3 {
 		return
 	}
-	g := Group{ID: "band", Label: b.Name, Items: []Item{Polyline{Points: ring, Closed: true, Style: Style{Fill: Wanted}}}}
+	g := Group{ID: c.pre + "band", Label: b.Name, Items: []Item{Polyline{Points: ring, Closed: true, Style: Style{Fill: Wanted}}}}
 	for _, edge := range [][]Point{up, down} {
 		for _, run := range clipLine(edge, c.x0, c.y0, c.x1, c.y1) {
 			g.Items = append(g.Items, Polyline{Points: run, Style: Style{Stroke: Holds}})
