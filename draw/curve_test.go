@@ -112,6 +112,56 @@ func TestThinKeepsTheLook(t *testing.T) {
 	}
 }
 
+// What straightening leaves out lies no further than a twentieth of a unit
+// from what it leaves, measured against every stroke that is left.
+func TestStraightenKeepsTheLook(t *testing.T) {
+	r := rand.New(rand.NewPCG(7, 8))
+	for range 200 {
+		var pts []Point
+		x, y, up := 0.0, 50.0, 0.0
+		for range 300 {
+			x += r.Float64()
+			if r.IntN(20) == 0 {
+				up = r.NormFloat64()
+			}
+			y += up + 0.01*r.NormFloat64()
+			pts = append(pts, Point{x, y})
+		}
+		got := straighten(pts)
+		if got[0] != pts[0] || got[len(got)-1] != pts[len(pts)-1] {
+			t.Fatal("an end is lost")
+		}
+		k := 0
+		for _, p := range pts {
+			best := math.Inf(1)
+			for i := max(1, k-1); i < len(got) && i < k+4; i++ {
+				a, b := got[i-1], got[i]
+				d := math.Hypot(b.X-a.X, b.Y-a.Y)
+				f := ((p.X-a.X)*(b.X-a.X) + (p.Y-a.Y)*(b.Y-a.Y)) / (d * d)
+				f = math.Max(0, math.Min(1, f))
+				best = math.Min(best, math.Hypot(p.X-a.X-f*(b.X-a.X), p.Y-a.Y-f*(b.Y-a.Y)))
+			}
+			if best > 0.05+1e-9 {
+				t.Fatalf("%v lies %v from the line that is left", p, best)
+			}
+			if k < len(got) && p == got[k] {
+				k++
+			}
+		}
+	}
+	ramp := make([]Point, 0, 60)
+	for i := range 60 {
+		ramp = append(ramp, Point{float64(i), 2 * float64(i)})
+	}
+	if got := straighten(ramp); len(got) != 2 {
+		t.Errorf("a straight ramp keeps %d points", len(got))
+	}
+	back := []Point{{0, 0}, {10, 0}, {4, 0}}
+	if got := straighten(back); len(got) != 3 {
+		t.Errorf("a line that turns back on itself loses its tip: %v", got)
+	}
+}
+
 func TestClipLine(t *testing.T) {
 	in := []Point{{-5, 5}, {5, 5}, {5, 25}, {8, 25}, {8, 5}, {15, 5}}
 	got := clipLine(in, 0, 0, 10, 10)

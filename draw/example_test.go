@@ -104,3 +104,15 @@ func ExampleWrap() {
 	// voltage at hot
 	// idle
 }
+
+func ExampleStack() {
+	s, err := draw.Stack(draw.StackSpec{
+		Title: "One firing", X: draw.Axis{Label: "time", Unit: "ms"},
+		Charts: []draw.StackChart{{Y: draw.Axis{Label: "primary current", Unit: "A"}, Series: []draw.Series{
+			{Name: "primary current", X: []float64{0, 8, 8.05}, Y: []float64{0, 5.7, 0}, Origin: draw.Predicted}}}},
+		Moments: []draw.Moment{{Name: "switch opens", At: 8}},
+	})
+	fmt.Println(s.Desc, err)
+	// Output:
+	// Primary current: predicted, time from 0 to 8.05 ms, 0 A at 0 ms, 5.7 A at 8 ms, 0 A at 8.05 ms. Moment 1, switch opens, at 8 ms. <nil>
+}

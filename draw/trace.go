@@ -14,7 +14,7 @@ func (c *curveDrawing) series(s *Scene, i int) {
 		if float64(len(pts)) > 2*(c.x1-c.x0) {
 			look.style.Width = 1.4 // a dense trace would clot
 		}
-		for _, run := range clipLine(thin(pts), c.x0, c.y0, c.x1, c.y1) {
+		for _, run := range clipLine(straighten(thin(pts)), c.x0, c.y0, c.x1, c.y1) {
 			g.Items = append(g.Items, Polyline{Points: run, Style: look.style})
 		}
 	}
@@ -63,6 +63,38 @@ func thin(pts []Point) []Point {
 		i = j
 	}
 	return out
+}
+
+// straighten leaves out points that lie within a twentieth of a unit of the
+// stroke between the points kept on either side, and between these two along
+// it: no eye sees that, and a long ramp shrinks to its ends.
+func straighten(pts []Point) []Point {
+	const off, most = 0.05, 64
+	if len(pts) < 3 {
+		return pts
+	}
+	out := pts[:1:1]
+	from := 0
+	straight := func(a, b int) bool {
+		p, q := pts[a], pts[b]
+		dx, dy := q.X-p.X, q.Y-p.Y
+		long := math.Hypot(dx, dy)
+		for k := a + 1; k < b; k++ {
+			ex, ey := pts[k].X-p.X, pts[k].Y-p.Y
+			along := ex*dx + ey*dy
+			if math.Abs(ex*dy-ey*dx) > off*long || along < 0 || along > long*long {
+				return false
+			}
+		}
+		return long > 0
+	}
+	for i := 1; i < len(pts); i++ {
+		if i-from > 1 && (i-from > most || !straight(from, i)) {
+			from = i - 1
+			out = append(out, pts[from])
+		}
+	}
+	return append(out, pts[len(pts)-1])
 }
 
 // clipLine cuts a line to a rectangle (Liang and Barsky's way, piece by
