@@ -172,12 +172,12 @@ var conditionTable = []entry[Condition]{
 	},
 	{
 		name: "charge_temp", kind: units.Temperature, low: -50, high: 200, plain: 8, late: true,
-		doc:     "temperature of the mixture in the cylinder as the inlet valve closes; in a condition of your own it follows engine and speed when not said",
+		doc:     "temperature of the mixture in the cylinder as the inlet valve closes; when not said: that of the bay with the engine stopped, 15 °C over a battery_temp that is said while cranking (but for hot_restart), and in a condition of your own after its speed",
 		param:   func(c *Condition) *Param { return &c.Charge },
 		typical: likeBuiltIn(func(b *builtIn, _ facts) units.Value { return b.breath.mixture }),
 	},
 	{
-		name: "advance", kind: units.CrankAngle, low: -60, high: 80, plain: 0.05, late: true,
+		name: "advance", kind: units.CrankAngle, low: -60, high: 80, plain: 1.5, late: true,
 		doc:     "crank degrees before top dead centre at which the plug fires, all advance together; below 0 after it; in a condition of your own it follows engine and speed when not said",
 		param:   func(c *Condition) *Param { return &c.Advance },
 		typical: likeBuiltIn(func(b *builtIn, _ facts) units.Value { return b.breath.advance }),

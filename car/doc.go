@@ -30,7 +30,8 @@
 //
 // Without a ±, a figure is taken as good to what is usual for its field: 5 %
 // for a coil's resistance, 10 % for a current, three or five degrees for a
-// temperature. Nothing but a count is ever taken as exact.
+// temperature. Nothing but a count, or a limit off a sheet, is ever taken as
+// exact.
 //
 // A reading says where the probes were, in which condition, with what, and
 // what it showed:

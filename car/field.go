@@ -73,7 +73,7 @@ type entry[T any] struct {
 	// when the file says nothing. Below low or above high (SI) a figure is
 	// impossible, not merely unusual. plain is the half-width taken when one
 	// is written without a ± of its own: a part of the figure, or degrees if
-	// it is a temperature.
+	// it is a temperature or an advance.
 	kind      units.Kind
 	low, high float64
 	plain     float64

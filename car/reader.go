@@ -295,7 +295,7 @@ func (r *reader) possible(n *yaml.Node, path string, kind units.Kind, v units.Va
 		return v, false
 	}
 	if v.PM == 0 {
-		if v.PM = plain * math.Abs(v.X); kind == units.Temperature {
+		if v.PM = plain * math.Abs(v.X); plainInDegrees(kind) {
 			v.PM = plain
 		}
 		if v.PM > 0 {
@@ -316,6 +316,13 @@ func (r *reader) possible(n *yaml.Node, path string, kind units.Kind, v units.Va
 		v.PM = within(v.X, v.PM, low, high)
 	}
 	return v, true
+}
+
+// plainInDegrees reports whether the spread of a figure written without one
+// is so many degrees, since a part of it means nothing where its zero is only
+// a mark: on a thermometer, or on the crank's pulley.
+func plainInDegrees(kind units.Kind) bool {
+	return kind == units.Temperature || kind == units.CrankAngle
 }
 
 // within takes off a half-width what rounding puts over a limit, so that

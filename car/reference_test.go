@@ -236,6 +236,8 @@ func plain(l line) string {
 		return "exact"
 	case l.kind == units.Temperature:
 		return fmt.Sprintf("± %g °C", l.plain)
+	case plainInDegrees(l.kind):
+		return fmt.Sprintf("± %g°", l.plain)
 	}
 	return fmt.Sprintf("± %g %%", 100*l.plain)
 }

@@ -270,6 +270,14 @@ func TestSparkFigures(t *testing.T) {
 	if c := mustParse(t, "switch: {condenser: 0 uF}\n"); c.Switch.Condenser.X != 0 || c.Switch.Condenser.Origin != Stated || c.Switch.Condenser.PM != 0 {
 		t.Errorf("no condenser: %+v", c.Switch.Condenser)
 	}
+	// A degree and a half is what a light on a pulley shows apart (common
+	// practice, no source), at any advance.
+	c = mustParse(t, "conditions: {hot_idle: {advance: 0 deg}, cruise: {advance: 36 deg BTDC}}\n")
+	for id, x := range map[string]float64{"hot_idle": 0, "cruise": 36} {
+		if a := condition(t, c, id).Advance; a.Value != (units.Value{X: x, PM: 1.5, Shape: units.Normal}) {
+			t.Errorf("%s: advance %+v", id, a)
+		}
+	}
 	// A winding and the path it is a part of.
 	if c := mustParse(t, "coil: {secondary: 12 kohm}\n"); c.Coil.Series.X != 22.5e3 || c.Coil.Series.Origin != Assumed {
 		t.Errorf("path %+v", c.Coil.Series)
