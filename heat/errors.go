@@ -7,9 +7,9 @@ import (
 
 // Errors a caller can tell apart with errors.Is; errors.As gives the figures.
 var (
-	ErrInput    = errors.New("impossible figure")      // see InputError
-	ErrFloating = errors.New("floating node")          // see FloatingError
-	ErrRunaway  = errors.New("no steady temperature")  // see RunawayError
+	ErrInput    = errors.New("impossible figure")       // see InputError
+	ErrFloating = errors.New("floating node")           // see FloatingError
+	ErrRunaway  = errors.New("no steady temperature")   // see RunawayError
 	ErrNetwork  = errors.New("network is not sensible") // see NetworkError
 )
 

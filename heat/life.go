@@ -12,7 +12,7 @@ const (
 //
 //	exp(Ea/k (1/Tref - 1/Thot))
 //
-// the Arrhenius law, as in JESD91 and MIL-HDBK-338. The activation energy is
+// the Arrhenius law, as in JESD91 and MIL-HDBK-338 [from memory]. The activation energy is
 // the whole of the answer and belongs beside every figure shown: 0.7 eV is a
 // common assumption for silicon [from memory], 0.3 to 1.1 eV is the range of
 // published mechanisms; solder, glue and seals do not follow it at all. A
