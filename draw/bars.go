@@ -252,18 +252,8 @@ func (b *barsDrawing) row(i int, y float64) (Group, float64) {
 	if len(lines) > 1 || len(lines) == 1 && TextWidth(lines[0], 12.5, false) > room {
 		y += 19 // the figure gets a line of its own
 	}
-	x := right
-	if r.Mark != MarkNone {
-		g.Items = append(g.Items, Mark(r.Mark, x-9, y-4.5, 18))
-		x -= 24
-	}
-	t := Text{X: x, Y: y, S: text, Size: size, Anchor: End, Bold: !r.Unknown, Tone: Ink}
-	if r.Unknown {
-		t.Tone = Muted
-	} else {
-		g.Items = append(g.Items, chip(r.Origin, t.Bounds().Min.X-5-chipSize/2.0, y-4.5))
-	}
-	g.Items = append(g.Items, t)
+	figure, _ := figureEnd(right, y, text, size, !r.Unknown, r.Origin, r.Mark)
+	g.Items = append(g.Items, figure...)
 	if !b.shared() {
 		for _, l := range Wrap(b.keyWords(r), 12, right-barsMargin, false) {
 			y += 15

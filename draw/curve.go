@@ -276,7 +276,8 @@ func (c *curveDrawing) axes(s *Scene) {
 	xt := c.h.settle(xlo, xhi, max(3, int((c.x1-c.x0)/72)), false)
 	c.shade(s)
 	c.level(s, yt)
-	c.upright(s, xt, true)
+	c.upright(s, xt)
+	c.foot(s, xt)
 	c.frame(s)
 }
 

@@ -27,7 +27,14 @@
 //   - [Bars]: one figure in several conditions, each as an interval against
 //     a limit and a wanted band.
 //   - [Curve]: lines over an axis, such as a trace with thousands of points
-//     or an advance curve with its tolerance band.
+//     or an advance curve with its tolerance band; with named stretches, such
+//     as driving and heat soak, and with intervals and names at line ends,
+//     such as the voltage several switches give over speed.
+//   - [Stack]: charts above one another on one time axis, with what happens
+//     at a moment marked through all of them, such as one firing.
+//   - [Map]: one figure over two others, as bands between level lines, with
+//     the limit, what is doubtful and named places, such as spark in hand
+//     over speed and supply voltage.
 //   - [Mark] and [MarkSVG]: the sign of a state (holds, doubtful, falls
 //     short, not yet proven).
 //
@@ -49,8 +56,10 @@
 // A figure shows where it comes from by a letter in a shape (a broken ring
 // for assumed, a square for stated, a circle for predicted, a filled square
 // for measured), an assumed one in a broken tag as well. A state shows by
-// the outline of its sign and by words. Every scene says all its values in
-// its Desc.
+// the outline of its sign and by words. On a map the level lines carry their
+// numbers, what falls short is hatched and what is doubtful is dotted. Every
+// scene says its values in its Desc, a long line or a map by what matters of
+// it.
 //
 // # Room for text
 //

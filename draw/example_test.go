@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"os"
+	"strings"
 
 	"dwellwright/draw"
 )
@@ -115,4 +116,28 @@ func ExampleStack() {
 	fmt.Println(s.Desc, err)
 	// Output:
 	// Primary current: predicted, time from 0 to 8.05 ms, 0 A at 0 ms, 5.7 A at 8 ms, 0 A at 8.05 ms. Moment 1, switch opens, at 8 ms. <nil>
+}
+
+func ExampleMap() {
+	s, err := draw.Map(draw.MapSpec{
+		Title: "Spark in hand", Value: "available over required", Origin: draw.Predicted,
+		X:  draw.Axis{Label: "engine speed", Unit: "rpm"},
+		Y:  draw.Axis{Label: "supply", Unit: "V"},
+		Xs: []float64{1000, 3000, 5000}, Ys: []float64{8, 14},
+		Z:     [][]float64{{1.2, 0.9, 0.6}, {2.1, 1.5, 1.2}},
+		Limit: draw.Limit{Side: draw.AtLeast, At: 1},
+		Points: []draw.MapPoint{
+			{Name: "cruise", X: 2600, Y: 13.5, Text: "1.6 ± 0.2", Origin: draw.Predicted, Mark: draw.MarkHolds},
+		},
+	})
+	fmt.Println(strings.ReplaceAll(s.Desc, ". ", ".\n"), err)
+	// Output:
+	// Available over required: predicted, over engine speed from 1000 to 5000 rpm and supply from 8 to 14 V, lowest 0.6 at 5000 rpm and 8 V, highest 2.1 at 1000 rpm and 14 V.
+	// Limit at least 1; falls short in 33 % of the map.
+	// At 1000 rpm: kept throughout.
+	// At 2000 rpm: kept throughout.
+	// At 3000 rpm: kept from 9 V up.
+	// At 4000 rpm: kept from 10.5 V up.
+	// At 5000 rpm: kept from 12 V up.
+	// Point A: Cruise: at 2600 rpm and 13.5 V, 1.6 ± 0.2 predicted, holds. <nil>
 }

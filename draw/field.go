@@ -109,18 +109,22 @@ func (f *field) level(s *Scene, ts []tick) {
 	}
 }
 
-// upright draws the horizontal axis's lines and, with named, its figures and
-// its name, which take 34 units below the field.
-func (f *field) upright(s *Scene, ts []tick, named bool) {
+// upright draws the horizontal axis's lines across the field.
+func (f *field) upright(s *Scene, ts []tick) {
+	for _, t := range ts {
+		x := f.at(t.at, f.v.Lo).X
+		s.Items = append(s.Items, Line{x, f.y0, x, f.y1, Style{Stroke: Faint}})
+	}
+}
+
+// foot draws the horizontal axis's ticks, figures and name, which take 34
+// units below the field.
+func (f *field) foot(s *Scene, ts []tick) {
 	last := math.Inf(-1)
 	for _, t := range ts {
-		p := f.at(t.at, f.v.Lo)
-		s.Items = append(s.Items, Line{p.X, f.y0, p.X, f.y1, Style{Stroke: Faint}})
-		if !named {
-			continue
-		}
-		s.Items = append(s.Items, Line{p.X, f.y1, p.X, f.y1 + 4, Style{Stroke: Muted}})
-		l := Text{X: p.X, Y: f.y1 + 16, S: t.label, Size: 12, Anchor: Middle, Tone: Muted}
+		x := f.at(t.at, f.v.Lo).X
+		s.Items = append(s.Items, Line{x, f.y1, x, f.y1 + 4, Style{Stroke: Muted}})
+		l := Text{X: x, Y: f.y1 + 16, S: t.label, Size: 12, Anchor: Middle, Tone: Muted}
 		if b := l.Bounds(); b.Max.X > s.W-2 {
 			l.X -= b.Max.X - s.W + 2
 		}
@@ -129,9 +133,7 @@ func (f *field) upright(s *Scene, ts []tick, named bool) {
 			last = b.Max.X
 		}
 	}
-	if named {
-		s.Items = append(s.Items, Text{X: f.x1, Y: f.y1 + 32, S: clip(f.h.name(), 12, f.x1-12, false), Size: 12, Anchor: End, Tone: Muted})
-	}
+	s.Items = append(s.Items, Text{X: f.x1, Y: f.y1 + 32, S: clip(f.h.name(), 12, f.x1-12, false), Size: 12, Anchor: End, Tone: Muted})
 }
 
 // frame draws the two axes themselves.

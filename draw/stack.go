@@ -79,9 +79,11 @@ func Stack(spec StackSpec) (Scene, error) {
 			y += badgeSize + 4
 		}
 		c.field = field{h: x, v: c.v, x0: x0, x1: x1, y0: y, y1: y + spec.ChartH}
-		last := i == len(charts)-1
 		c.level(&s, ticksOf[i])
-		c.upright(&s, xt, last)
+		c.upright(&s, xt)
+		if i == len(charts)-1 {
+			c.foot(&s, xt)
+		}
 		c.frame(&s)
 		c.lines(&s)
 		y += spec.ChartH + 16

@@ -8,6 +8,7 @@ import (
 	"testing"
 
 	"github.com/chromedp/cdproto/cdp"
+	"github.com/chromedp/cdproto/emulation"
 	"github.com/chromedp/cdproto/input"
 	"github.com/chromedp/chromedp"
 	"github.com/chromedp/chromedp/kb"
@@ -220,6 +221,12 @@ func TestTracePansSmoothly(t *testing.T) {
 		p := openTrace(t, sc, "light", "/")
 		eval[bool](p, `document.querySelector(".traces .field").focus() === undefined`)
 		p.run(chromedp.KeyEvent("+"), chromedp.KeyEvent("-"), chromedp.KeyEvent("+"))
+		if sc == phone { // a phone's processor is a quarter as fast as this one
+			p.run(chromedp.Func(func(ctx context.Context, t *chromedp.Target) error {
+				_, err := cdp.Call(ctx, t, emulation.SetCPUThrottlingRate, emulation.SetCPUThrottlingRateParams{Rate: 4})
+				return err
+			}))
+		}
 		type took struct{ Frames, Work []float64 }
 		got := eval[took](p, `(async () => {
 			const f = document.querySelector(".traces .field"), out = {Frames: [], Work: []};
@@ -306,5 +313,15 @@ func TestTraceIsForEveryone(t *testing.T) {
 		t.Errorf("a wrong answer: %s", eval[string](p, `document.querySelector("figure").innerText`))
 	}
 	p.quiet()
+	p = s.visit(t, laptop, "light", "/")
+	p.wait(`document.querySelector("figure.traced")`)
+	p.run(chromedp.Func(func(ctx context.Context, t *chromedp.Target) error {
+		_, err := cdp.Call(ctx, t, emulation.SetEmulatedMedia, emulation.SetEmulatedMediaParams{Media: "print"})
+		return err
+	}))
+	if !eval[bool](p, `document.querySelector(".picture svg").checkVisibility() && !document.querySelector(".traces").checkVisibility()`) {
+		t.Error("on paper the still picture is not shown, or the panels are")
+	}
+	p = s.visit(t, laptop, "light", "/")
 	p.run(disableScripts(), chromedp.Navigate(s.address+"/"), chromedp.WaitVisible(chromedp.CSS("figure svg")))
 }

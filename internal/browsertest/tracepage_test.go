@@ -58,8 +58,12 @@ func (s *site) tracePage(t *testing.T, points int) *site {
 	}
 	ms, amps, volts, kilovolts := firingTrace(points)
 	var picture bytes.Buffer
-	scene, err := draw.Curve(draw.CurveSpec{Title: "Primary current", X: draw.Axis{Label: "time", Unit: "ms"}, Y: draw.Axis{Label: "current", Unit: "A"},
-		Series: []draw.Series{{Name: "primary current", X: ms, Y: amps, Origin: draw.Predicted}}})
+	chart := func(name, unit string, values []float64) draw.StackChart {
+		return draw.StackChart{Y: draw.Axis{Label: name, Unit: unit}, Series: []draw.Series{{Name: name, X: ms, Y: values, Origin: draw.Predicted}}}
+	}
+	scene, err := draw.Stack(draw.StackSpec{Title: "One firing", X: draw.Axis{Label: "time", Unit: "ms"},
+		Charts:  []draw.StackChart{chart("primary current", "A", amps), chart("primary voltage", "V", volts), chart("secondary", "kV", kilovolts)},
+		Moments: []draw.Moment{{Name: "switch closes", At: 4}, {Name: "switch opens", At: 12}, {Name: "plug breaks down", At: 12.06}, {Name: "spark goes out", At: 13.6}}})
 	if err != nil {
 		t.Fatal(err)
 	}
