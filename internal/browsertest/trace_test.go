@@ -198,7 +198,7 @@ func TestTraceByTouch(t *testing.T) {
 	}
 	p.touch("touchEnd", y)
 	zoomed := p.shown()
-	if zoomed.width() > 8 || zoomed.width() < 5 || math.Abs((zoomed.From+zoomed.To)/2-10) > 0.5 {
+	if math.Abs(zoomed.width()-20.0/3) > 0.3 || math.Abs((zoomed.From+zoomed.To)/2-10) > 0.1 {
 		t.Errorf("two fingers three times as far apart show %v", zoomed)
 	}
 	p.touch("touchStart", y, mid)
@@ -207,7 +207,7 @@ func TestTraceByTouch(t *testing.T) {
 	}
 	p.touch("touchEnd", y)
 	panned := p.shown()
-	if want := zoomed.From + zoomed.width()*90/f.W; math.Abs(panned.From-want) > 0.15*zoomed.width() || !near(panned.width(), zoomed.width()) {
+	if want := zoomed.From + zoomed.width()*90/f.W; math.Abs(panned.From-want) > 0.08*zoomed.width() || !near(panned.width(), zoomed.width()) {
 		t.Errorf("one finger 90 px to the left shows %v after %v, want it to begin at %.2f", panned, zoomed, want)
 	}
 	p.shoot("trace-phone-touch", false)

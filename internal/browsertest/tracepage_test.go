@@ -109,7 +109,7 @@ func (s *site) tracePage(t *testing.T, points int) *site {
 <title>One firing</title><link rel="icon" href="/static/icon.svg" type="image/svg+xml">
 <link rel="stylesheet" href="/static/tones.css"><link rel="stylesheet" href="/static/page.css">
 <link rel="stylesheet" href="/static/uPlot.min.css"><link rel="stylesheet" href="/static/trace.css">
-<script src="/static/theme.js"></script><script type="module" src="/static/trace.js"></script></head>
+<script src="/static/theme.js"></script><script defer src="/static/uPlot.iife.min.js"></script><script type="module" src="/static/trace.js"></script></head>
 <body><main><section class="sheet"><h1>One firing</h1><p>Above the trace.</p>
 <figure data-trace="%s"><div class="picture">%s</div><figcaption>One firing of an invented coil.</figcaption></figure>
 <p id="foot">Below the trace.</p></section></main></body></html>`, address, picture.Bytes())

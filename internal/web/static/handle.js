@@ -53,8 +53,8 @@ export function handle(e, moves, signal) {
 			const was = gap(), at = middle();
 			p.x = ev.clientX;
 			p.y = ev.clientY;
+			moves.zoom(was / gap(), moves.under(at)); // first, since the whole can't be panned
 			moves.pan((at - middle()) / moves.across());
-			moves.zoom(was / gap(), moves.under(middle()));
 			return;
 		}
 		if (down.size > 2) return;

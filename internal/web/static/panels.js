@@ -2,7 +2,10 @@
 // Traces on one time axis, one panel to a unit, one above another. Colours are
 // the page's own, read from its custom properties, so they follow the theme.
 
-import uPlot from "./uPlot.esm.js";
+/** @typedef {import("./vendor/uPlot")} Plot */
+
+// From vendor/, by a script of its own that the page loads before this one.
+const uPlot = /** @type {typeof import("./vendor/uPlot")} */ (/** @type {any} */ (globalThis).uPlot);
 
 /**
  * @typedef {object} Line
@@ -128,7 +131,7 @@ export class Panels {
 		this.trace = trace;
 		/** @type {Record<string, string>} */
 		this.tones = {};
-		/** @type {uPlot[]} */
+		/** @type {Plot[]} */
 		this.plots = [];
 		this.width = Math.max(host.clientWidth, 200);
 		this.recolour();
@@ -161,9 +164,9 @@ export class Panels {
 		const tone = (/** @type {string} */ t) => () => this.tones[t];
 		const grid = { stroke: tone("faint"), width: 1 };
 		const common = { stroke: tone("muted"), font: this.font, grid, ticks: { stroke: tone("muted"), width: 1, size: 5 } };
-		const values = (/** @type {uPlot} */ _u, /** @type {number[]} */ at, /** @type {number} */ _a, /** @type {number} */ _s, /** @type {number} */ step) => at.map((v) => written(v, grain(step)));
+		const values = (/** @type {Plot} */ _u, /** @type {number[]} */ at, /** @type {number} */ _a, /** @type {number} */ _s, /** @type {number} */ step) => at.map((v) => written(v, grain(step)));
 		const most = Math.max(...p.lines.map((l) => l.reach));
-		/** @type {uPlot.Options} */
+		/** @type {import("./vendor/uPlot").Options} */
 		const options = {
 			width: this.width,
 			height: this.height(first, last),
@@ -185,7 +188,7 @@ export class Panels {
 			],
 			hooks: { draw: [(u) => this.marks(u, first)] },
 		};
-		const data = /** @type {uPlot.AlignedData} */ ([this.trace.x.values, ...p.lines.map((l) => l.values)]);
+		const data = /** @type {import("./vendor/uPlot").AlignedData} */ ([this.trace.x.values, ...p.lines.map((l) => l.values)]);
 		this.plots.push(new uPlot(options, data, this.host));
 	}
 
@@ -198,7 +201,7 @@ export class Panels {
 	}
 
 	/** Draws the marks: a line in every panel, its number above the first. */
-	marks(/** @type {uPlot} */ u, /** @type {boolean} */ first) {
+	marks(/** @type {Plot} */ u, /** @type {boolean} */ first) {
 		const { ctx } = u, ratio = uPlot.pxRatio, { left, top, width, height } = u.bbox;
 		const r = (badge / 2) * ratio;
 		ctx.save();
@@ -264,12 +267,12 @@ export class Panels {
 	}
 
 	/**
-	 * The place on the time axis under a place on the screen.
+	 * How far along the field a place on the screen is, 0 to 1.
 	 * @param {number} clientX
 	 */
-	under(clientX) {
-		const u = this.plots[0], box = u.over.getBoundingClientRect();
-		return u.posToVal(clientX - box.left, "x");
+	part(clientX) {
+		const box = this.plots[0].over.getBoundingClientRect();
+		return Math.min(1, Math.max(0, (clientX - box.left) / box.width));
 	}
 
 	/** Width of the field in CSS pixels. */

@@ -91,7 +91,7 @@ class Zoomable {
 			pan: (share) => this.pan(share),
 			point: (x) => this.point(x, false),
 			zoomed: () => this.span?.zoomed() ?? false,
-			under: (x) => this.panels?.under(x) ?? 0,
+			under: (x) => this.under(x),
 			across: () => this.panels?.across() ?? 1,
 		}, signal);
 		this.field.addEventListener("keydown", (e) => {
@@ -109,6 +109,16 @@ class Zoomable {
 			if (!way || !(e.shiftKey || !s.zoomed())) this.say(() => this.stretch());
 		}, { signal });
 		new ResizeObserver(() => this.panels?.fit()).observe(this.field);
+	}
+
+	/**
+	 * The time under a place on the screen, by the stretch that is about to be
+	 * drawn: a pointer moves more often than frames come.
+	 * @param {number} clientX
+	 */
+	under(clientX) {
+		const s = this.span;
+		return s ? s.from + (this.panels?.part(clientX) ?? 0) * (s.to - s.from) : 0;
 	}
 
 	/** What a zoom without a pointer keeps in place: the cursor if it is in sight, else the middle. */
