@@ -72,8 +72,12 @@ func (c *curveDrawing) ends(s *Scene) {
 			name = string(rune('a' + e.i))
 		}
 		x := c.x1 + 16
+		lead := Style{Stroke: look.style.Stroke}
+		if e.from.X < c.x1-1 { // not to be taken for more of the line
+			lead = Style{Stroke: Muted, Dash: Dotted}
+		}
 		s.Items = append(s.Items,
-			Polyline{Points: []Point{e.from, {math.Max(e.from.X, c.x1) + 4, e.from.Y}, {x - 4, e.y}}, Style: Style{Stroke: look.style.Stroke}},
+			Polyline{Points: []Point{e.from, {math.Max(e.from.X, c.x1) + 4, e.from.Y}, {x - 4, e.y}}, Style: lead},
 			Text{X: x, Y: e.y + 4, S: name, Size: 12, Bold: true, Tone: look.style.Stroke})
 	}
 }
