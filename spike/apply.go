@@ -21,6 +21,11 @@ type Options struct {
 	// Samples is how many samples each stretch of a trace has, 0 for 36. Each
 	// stretch reaches four times as far as the one before.
 	Samples int
+	// Draws is how many cars, each with its uncertain figures drawn from their
+	// spreads, give the plus-or-minus of peak and lowest; 0 for none. Two dozen
+	// give it to a fifth. Draw k of a Seed is always the same car.
+	Draws int
+	Seed  uint64
 }
 
 // bench is a car in a condition on which cases are tried.
@@ -62,12 +67,24 @@ func healthy(c *car.Car, condition string) *car.Car {
 
 // Apply tries each case on the car in one of its conditions, without
 // protection and with each of those given, every figure of the car at its
-// middle. The car is not changed. Figures out of range, an unknown condition
+// middle; Options.Draws adds a plus-or-minus. The car is not changed. Figures out of range, an unknown condition
 // and a network that can't be solved are errors; a case that does not fit the
 // car is a Result with its Reason.
 func Apply(c *car.Car, condition string, cases []Case, o Options, protections ...Protection) ([]Result, error) {
+	results, err := apply(c, condition, cases, o, protections)
+	if err != nil || o.Draws == 0 {
+		return results, err
+	}
+	return results, spread(c, condition, cases, o, protections, results)
+}
+
+// apply tries the cases on one car.
+func apply(c *car.Car, condition string, cases []Case, o Options, protections []Protection) ([]Result, error) {
 	if o.Samples < 0 || o.Samples > 10000 {
 		return nil, fmt.Errorf("spike: %d samples; 0 to 10000 are accepted", o.Samples)
+	}
+	if o.Draws < 0 || o.Draws > 100000 {
+		return nil, fmt.Errorf("spike: %d draws; 0 to 100000 are accepted", o.Draws)
 	}
 	if l := o.Limit; l != nil && !(l.PeakV > l.LowestV) {
 		return nil, fmt.Errorf("spike: limit from %g to %g V; the peak is to be above the lowest", l.LowestV, l.PeakV)
@@ -235,8 +252,13 @@ func (b *bench) pulse(k *Case, pl *pulse.Pulse, at Place, p Protection) (Seen, e
 	if pl.RiseS < fastRise {
 		h = 1e-6
 	}
-	last := math.Max(2.5*pl.DurationS, math.Min(3*swing(p, h), 100*pl.DurationS))
-	return rig.follow(stretches(pl.RiseS, last), b.samples, b.limit)
+	period := swing(p, h)
+	last := math.Max(2.5*pl.DurationS, math.Min(3*period, 100*pl.DurationS))
+	first := pl.RiseS
+	if period > 0 { // the lead by itself may be quicker than the rise
+		first = math.Min(first, math.Max(swing(p, 0), first/1000))
+	}
+	return rig.follow(stretches(first, last), b.samples, period, b.limit)
 }
 
 // loadRig lays out an inductive load on the ignition line, at rest with its
@@ -251,6 +273,11 @@ func (b *bench) loadRig(k *Case, p Protection) (*rig, error) {
 	winding := n.Node("load_winding")
 	n.Resistor("load_resistance", g.Ignition, winding, circuit.Resistance{Ohms: lineV / l.Amps})
 	n.Inductor("load_inductance", winding, node(g, "body"), l.Henries)
+	if l.WindingFarads > 0 {
+		end := n.Node("load_end") // the winding's resistance at speed, some of an ohm
+		n.Resistor("load_end_resistance", g.Ignition, end, circuit.Resistance{Ohms: 1})
+		n.Capacitor("load_capacitance", end, node(g, "body"), l.WindingFarads)
+	}
 	// The arc over the contact that opens: from its fed side to the line.
 	in, out := n.Terminals(g.Line)
 	n.Clamp("arc", in, out, l.ArcV, l.ArcV, 0.1, 0)
@@ -270,6 +297,7 @@ func (b *bench) loadOff(k *Case, p Protection) (Seen, error) {
 		return Seen{}, err
 	}
 	fall := k.Load.Henries * k.Load.Amps / k.Load.ArcV // its current against the arc
-	last := math.Max(50*fall, math.Min(3*swing(p, k.Load.Henries), 5000*fall))
-	return rig.follow(stretches(0.02*fall, last), b.samples, b.limit)
+	period := swing(p, k.Load.Henries)
+	last := math.Max(50*fall, math.Min(3*period, 5000*fall))
+	return rig.follow(stretches(math.Min(0.02*fall, 20e-9), last), b.samples, period, b.limit)
 }

@@ -39,17 +39,21 @@ type Load struct {
 	// ArcV is the voltage at which the opening contact that feeds the line
 	// strikes an arc; it bounds the spike.
 	ArcV float64 `json:"arc_v"`
+	// WindingFarads is the capacitance of the winding and its wire, 0 for none.
+	// It is what the current charges in the instant before anything else takes
+	// it over.
+	WindingFarads float64 `json:"winding_f"`
 }
 
 // Loads that share an ignition line, typical. The air in a gap just opened
 // breaks down at 300 V or so [Paschen's minimum, 327 V in air, textbook]; a
 // contact that parts slowly under amps arcs at tens of volts, so 300 V is the
 // harsh end.
-func Blower() Load { return Load{"blower", 2e-3, 7, 300} } // [inductance from memory]
+func Blower() Load { return Load{"blower", 2e-3, 7, 300, 200e-12} } // [inductance and capacitance from memory]
 
 // RelayWinding is the winding of a relay without a suppressor: 80 ohm at 12 V
-// and a few tenths of a henry [from memory].
-func RelayWinding() Load { return Load{"relay winding", 0.3, 0.15, 300} }
+// and a few tenths of a henry, 100 pF [from memory].
+func RelayWinding() Load { return Load{"relay winding", 0.3, 0.15, 300, 100e-12} }
 
 // Case is one thing that happens to the supply.
 type Case struct {
@@ -128,6 +132,8 @@ func (k Case) Validate() error {
 			return bad("inductance %g H; 1 nH to 100 H is accepted", l.Henries)
 		case !within(l.Amps, 1e-4, 1000):
 			return bad("current %g A; 0.1 mA to 1000 A is accepted", l.Amps)
+		case l.WindingFarads != 0 && !within(l.WindingFarads, 1e-15, 1e-3):
+			return bad("capacitance of the winding %g F; 0, or 1 fF to 1 mF is accepted", l.WindingFarads)
 		case !within(l.ArcV, 10, 1e5):
 			return bad("arc voltage %g V; 10 V to 100 kV is accepted", l.ArcV)
 		}

@@ -28,6 +28,11 @@ type Seen struct {
 	LowestV   float64 `json:"lowest_v"`
 	LowestAtS float64 `json:"lowest_at_s"`
 
+	// PeakPM and LowestPM are the plus-or-minus (95 %) that the car's uncertain
+	// figures give, V; 0 where Options.Draws asked for none.
+	PeakPM   float64 `json:"peak_pm_v"`
+	LowestPM float64 `json:"lowest_pm_v"`
+
 	TriggerJ       float64 `json:"trigger_j"` // into the trigger's electronics over the trace; 0 with points
 	ClampJ         float64 `json:"clamp_j"`
 	ClampPeakA     float64 `json:"clamp_peak_a"`
@@ -129,8 +134,7 @@ func (s *Seen) peak(sign float64, v, at *float64) {
 			return
 		}
 		up, down := sign*(b.Volts-a.Volts), sign*(b.Volts-c.Volts)
-		// One neighbour much further off than the other is a kink, not a top.
-		if !(up > 0 && down > 0 && up < 4*down && down < 4*up) {
+		if !(up >= 0 && down >= 0 && up+down > 0) {
 			return
 		}
 		d := (up - down) / (up + down) / 2

@@ -191,9 +191,9 @@ func (r *rig) ready(p *pulse.Pulse, cut bool) error {
 	return r.start.Start(0, r.state)
 }
 
-// follow runs through the times, each a stretch sampled evenly, and sums up
-// what is seen.
-func (r *rig) follow(times []float64, samples int, limit Limit) (Seen, error) {
+// follow runs through the times, each a stretch sampled evenly, more often
+// where something swings with that period, and sums up what is seen.
+func (r *rig) follow(times []float64, samples int, period float64, limit Limit) (Seen, error) {
 	sign := r.surge.Sign
 	seen := Seen{RestV: sign * r.s.Voltage(r.red, r.black)}
 	seen.Trace = make([]Sample, 0, len(times)*(samples+4)+2)
@@ -224,7 +224,11 @@ func (r *rig) follow(times []float64, samples int, limit Limit) (Seen, error) {
 	}
 	from := 0.0
 	for _, until := range times {
-		if err := r.start.Run(until, nil, (until-from)/float64(samples), take); err != nil {
+		n := float64(samples)
+		if period > 0 {
+			n = math.Min(math.Max(n, 24*(until-from)/period), 5*n)
+		}
+		if err := r.start.Run(until, nil, (until-from)/math.Ceil(n), take); err != nil {
 			return seen, err
 		}
 		from = until

@@ -122,6 +122,10 @@ func (m *Model) Surge(o SurgeSetup) (*Surge, error) {
 			g.Trigger = new
 		}
 	}
+	if o.BatteryOff {
+		// What leaks over a battery's place, so that no wire ends nowhere.
+		g.Net.Resistor("battery_leak", node(m.point["battery_live"]), circuit.Ground, circuit.Resistance{Ohms: 1 / leakSiemens})
+	}
 	for id, n := range m.point {
 		if n == circuit.Ground {
 			g.points[id] = n
