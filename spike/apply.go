@@ -153,7 +153,7 @@ func (b *bench) result(k *Case) (*Result, error) {
 			r.Refused = LineNotFed
 		}
 	case BatteryOff:
-		if err := b.model.Hold(b.options.SwitchClosed); err != nil {
+		if err := b.model.Rest(b.options.SwitchClosed); err != nil {
 			return nil, err
 		}
 		if !charging(b.model, b.car) {
@@ -244,16 +244,20 @@ func (b *bench) restV(name string) float64 {
 
 // pulse answers a test pulse.
 func (b *bench) pulse(k *Case, pl *pulse.Pulse, at Place, p Protection) (Seen, error) {
-	rig, err := b.pulseRig(k, pl, at, p)
-	if err != nil {
-		return Seen{}, err
-	}
+	p = unhurried(p, pl.RiseS)
 	h := 0.0
 	if pl.RiseS < fastRise {
 		h = 1e-6
 	}
 	period := swing(p, h)
 	last := math.Max(2.5*pl.DurationS, math.Min(3*period, 100*pl.DurationS))
+	if err := checkSwings(last, period); err != nil {
+		return Seen{}, err
+	}
+	rig, err := b.pulseRig(k, pl, at, p)
+	if err != nil {
+		return Seen{}, err
+	}
 	first := pl.RiseS
 	if period > 0 { // the lead by itself may be quicker than the rise
 		first = math.Min(first, math.Max(swing(p, 0), first/1000))
@@ -292,12 +296,17 @@ func (b *bench) loadRig(k *Case, p Protection) (*rig, error) {
 
 // loadOff answers an inductive load that is cut off with the line.
 func (b *bench) loadOff(k *Case, p Protection) (Seen, error) {
+	fall := k.Load.Henries * k.Load.Amps / k.Load.ArcV // its current against the arc
+	period := swing(p, k.Load.Henries)
+	last := math.Max(50*fall, math.Min(3*period, 5000*fall))
+	for _, t := range []float64{period, swing(p, 0), 2 * math.Pi * math.Sqrt(k.Load.Henries*k.Load.WindingFarads)} {
+		if err := checkSwings(last, t); err != nil {
+			return Seen{}, err
+		}
+	}
 	rig, err := b.loadRig(k, p)
 	if err != nil {
 		return Seen{}, err
 	}
-	fall := k.Load.Henries * k.Load.Amps / k.Load.ArcV // its current against the arc
-	period := swing(p, k.Load.Henries)
-	last := math.Max(50*fall, math.Min(3*period, 5000*fall))
 	return rig.follow(stretches(math.Min(0.02*fall, 20e-9), last), b.samples, period, b.limit)
 }

@@ -27,7 +27,8 @@
 //
 // The car's own network (twin.Surge) with the pulse's generator (package
 // pulse) and the protection added is brought to rest, the pulse let go, and
-// the exact motion sampled. Seen holds the voltage from the trigger's supply
+// the exact motion sampled: in stretches each four times as long as all before
+// it, 36 samples each and more where a capacitor swings. Seen holds the voltage from the trigger's supply
 // terminal to the breaker plate (with points: from the coil's feed terminal)
 // as a trace, its peak and lowest, the energy into the trigger and the clamp,
 // and how long it was beyond a stated Limit. On a positive earth car all

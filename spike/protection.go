@@ -12,7 +12,8 @@ const (
 	AtIgnitionLine Spot = "ignition_line" // where the line leaves its contact, to the body
 )
 
-// Capacitor is a suppression capacitor. None of 0 farads is fitted.
+// Capacitor is a suppression capacitor. None of 0 farads is fitted. One so
+// small that it would swing 100000 times in the time looked at is refused.
 type Capacitor struct {
 	Farads      float64 `json:"capacitance_f"`
 	LeadHenries float64 `json:"lead_inductance_h"` // both leads together; about 1 uH a metre

@@ -1,6 +1,7 @@
 package spike
 
 import (
+	"fmt"
 	"math"
 
 	"dwellwright/car"
@@ -63,6 +64,26 @@ func (b *bench) lay(k *Case, p Protection, fast, cut bool) (*rig, error) {
 	r.protect(p)
 	return r, nil
 }
+
+// unhurried leaves out the lead of a capacitor that swings with it a hundred
+// times in the rise of a slow pulse: the lead is not felt, and the swing is
+// not stirred.
+func unhurried(p Protection, rise float64) Protection {
+	if rise >= fastRise && swing(p, 0) < rise/100 {
+		p.Capacitor.LeadHenries = 0
+	}
+	return p
+}
+
+// checkSwings refuses what swings too often in the time looked at.
+func checkSwings(last, period float64) error {
+	if n := last / period; period > 0 && n > mostSwings {
+		return fmt.Errorf("a capacitor that swings %.3g times in the %.3g s looked at; at most %g are accepted: a larger capacitor or a shorter spike", n, last, float64(mostSwings))
+	}
+	return nil
+}
+
+const mostSwings = 100000
 
 // spot returns the nodes something fitted there is joined to.
 func (r *rig) spot(at Spot) (live, earthed circuit.NodeID) {

@@ -315,6 +315,9 @@ func TestEveryCar(t *testing.T) {
 				if kind.Electronic() != (feed != car.FeedNone) {
 					continue
 				}
+				if raceOn && (int(kind)+int(feed)+volts/6)%4 > 0 {
+					continue
+				}
 				c := car.Defaults(volts, car.Earth(int(kind)%2), 4)
 				c.Switch = car.SwitchDefaults(kind, volts, 4)
 				c.Feed, c.Relay.Fitted = feed, feed == car.FeedRelay
@@ -327,9 +330,12 @@ func TestEveryCar(t *testing.T) {
 					}
 				}
 				ps := append(Usual(), Protection{Capacitor: Capacitor{Farads: 1e-6, At: AtIgnitionLine}, Clamp: Clamp{Volts: 20, SlopeOhms: 0.1, At: AtCoilFeed}})
-				for _, k := range c.Conditions {
-					for _, closed := range []bool{false, true} {
-						rs, err := Apply(c, k.ID, cases, Options{SwitchClosed: closed, Samples: 6}, ps...)
+				for i, k := range c.Conditions {
+					if (i+int(kind)+int(feed)+volts/6)%7 > 0 { // each car in one condition, each condition by some cars
+						continue
+					}
+					{
+						rs, err := Apply(c, k.ID, cases, Options{SwitchClosed: (i+int(feed))%2 == 0, Samples: 6}, ps...)
 						if err != nil {
 							t.Fatalf("%d V %v feed %d %s: %v", volts, kind, feed, k.ID, err)
 						}
@@ -351,6 +357,20 @@ func TestEveryCar(t *testing.T) {
 				}
 			}
 		}
+	}
+}
+
+// A full battery, no loads and an alternator at top speed: from nothing, the
+// network's solver strays out of bounds on this car at rest, and finds its way
+// from a car in which nothing warms.
+func TestFullBatteryAtTopSpeed(t *testing.T) {
+	c := car.Defaults(12, car.PositiveEarth, 4)
+	c.Switch = car.SwitchDefaults(car.MOSFET, 12, 4)
+	c.Feed = car.FeedBallastSupply
+	c.Charging = car.ChargingDefaults(car.ACAlternator, 12)
+	r := one(t, c, "top_speed", named(t, c, "pulse_2a"), Options{}, Protection{HealthyBattery: true})
+	if w := r.With[0]; math.Abs(w.PeakV-r.Without.PeakV) > 0.5 || w.RestV < 13 || w.RestV > 15 {
+		t.Errorf("from %g to %g V, without it to %g", w.RestV, w.PeakV, r.Without.PeakV)
 	}
 }
 

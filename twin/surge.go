@@ -79,7 +79,7 @@ func (m *Model) Surge(o SurgeSetup) (*Surge, error) {
 	if m.dead {
 		return nil, fmt.Errorf("twin: a car with its supply disconnected has no spikes")
 	}
-	if err := m.Hold(o.SwitchClosed); err != nil {
+	if err := m.Rest(o.SwitchClosed); err != nil {
 		return nil, err
 	}
 	old := m.net
@@ -144,6 +144,34 @@ func (m *Model) Surge(o SurgeSetup) (*Surge, error) {
 		g.Ignition = g.points["switch_out"]
 	}
 	return g, nil
+}
+
+// Rest is Hold with a second way to get there. Newton's method, begun far
+// off, can be thrown out of bounds by what heats itself, whose current hardly
+// rises with its voltage once it is very hot. From where the car would be if
+// nothing warmed it is a step away.
+func (m *Model) Rest(closed bool) error {
+	first := m.Hold(closed)
+	if first == nil {
+		return nil
+	}
+	fresh, err := build(m.car, m.cond, nil) // without the voltages it strayed to
+	if err != nil {
+		return first
+	}
+	for _, e := range []circuit.ElemID{fresh.ballast, fresh.winding} {
+		if e == none {
+			continue
+		}
+		if err := fresh.solve.Set(e, circuit.HeatKPerW, 1e-6); err != nil {
+			return first
+		}
+	}
+	if fresh.Hold(closed) != nil || fresh.Refresh() != nil || fresh.Hold(closed) != nil {
+		return first
+	}
+	m.net, m.solve, m.steady = fresh.net, fresh.solve, nil
+	return nil
 }
 
 // quickBattery is the battery with the polarisation it has at rest: the

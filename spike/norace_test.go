@@ -1,0 +1,5 @@
+//go:build !race
+
+package spike
+
+const raceOn = false
