@@ -118,8 +118,8 @@ func (m *Model) Surge(o SurgeSetup) (*Surge, error) {
 			g.Net.Resistor(name, a, b, circuit.Resistance{Ohms: ohms})
 			continue
 		}
-		if new := g.copy(m, e, name, a, b); e == m.supply {
-			g.Trigger = new
+		if made := g.copy(m, e, name, a, b); e == m.supply {
+			g.Trigger = made
 		}
 	}
 	if o.BatteryOff {
@@ -129,8 +129,8 @@ func (m *Model) Surge(o SurgeSetup) (*Surge, error) {
 	for id, n := range m.point {
 		if n == circuit.Ground {
 			g.points[id] = n
-		} else if new, ok := g.Net.Lookup(old.NodeName(n)); ok {
-			g.points[id] = new
+		} else if made, ok := g.Net.Lookup(old.NodeName(n)); ok {
+			g.points[id] = made
 		}
 	}
 	switch {
