@@ -64,29 +64,41 @@ func (s *Solver) Solve(c *Case) (Firing, error) {
 			return f, err
 		}
 		w.thorough = false
-		f.Lost = w.lost
-		f.Lost.Contact += w.contactJ
-		f.MeanA = w.lost.Supply / (w.Source.Volts * c.Rhythm.Period)
-		if w.Source.Volts == 0 {
-			f.MeanA = 0
-		}
-		f.Rings, f.Decrement = w.swings, math.NaN()
-		if w.swings >= 2 {
-			f.Decrement = math.Log(w.swing[0]/w.swing[1]) / float64(w.swings-1)
-		}
+		s.read(&f)
 	}
-	if f.AvailableV, err = s.available(&at); err != nil {
-		return f, err
+	return f, s.could(&f, &at)
+}
+
+// read takes from a thorough cycle what only such a one shows.
+func (s *Solver) read(f *Firing) {
+	w := &s.w
+	f.Lost = w.lost
+	f.Lost.Contact += w.contactJ
+	if w.Source.Volts > 0 {
+		f.MeanA = w.lost.Supply / (w.Source.Volts * w.Rhythm.Period)
+	}
+	f.Rings, f.Decrement = w.swings, math.NaN()
+	if w.swings >= 2 {
+		f.Decrement = math.Log(w.swing[0]/w.swing[1]) / float64(w.swings-1)
+	}
+}
+
+// could finds what the secondary could have come to from the state before
+// the break, with and without the shunt.
+func (s *Solver) could(f *Firing, at *vec) (err error) {
+	w := &s.w
+	if f.AvailableV, err = s.available(at); err != nil {
+		return err
 	}
 	f.OpenV = f.AvailableV
 	if w.shunt > 0 {
-		free := *c
+		free := w.Case
 		free.Gap.Shunt = 0
 		w.reset()
 		w.plant.ready(&free)
-		f.OpenV, err = s.available(&at)
+		f.OpenV, err = s.available(at)
 	}
-	return f, err
+	return err
 }
 
 // Available finds only the current at the break and what the secondary would

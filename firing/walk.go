@@ -35,7 +35,9 @@ type walk struct {
 	lit  float64 // s, when the gap last broke down
 	from float64 // s, when the switch opened
 	on   bool    // the switch is told to be closed
-	rung int
+	// Which piece of the contacts' strength they have come to.
+	piece int
+	rung  int
 
 	rate    vec // of x, if the last step was in phase ratedBy
 	ratedBy *phase
@@ -44,7 +46,7 @@ type walk struct {
 	thorough bool // step through everything: losses, ringing, the make of the switch
 	blind    bool // the gap does not break down
 	half     bool // stop after the first half swing of the secondary
-	record   func(t float64, x, d vec, ph *phase)
+	record   func(t float64, x, d, y, e vec, h float64, ph *phase)
 
 	seen
 }
@@ -101,7 +103,7 @@ func (w *walk) open() {
 		w.x[v1] = ph.volts + ph.ohms*ph.primary(&w.x)
 	}
 	w.top, w.bottom, w.primary = 0, 0, w.x[v1]
-	w.pose, w.from, w.rung, w.ratedBy = open, w.t, 0, nil
+	w.pose, w.from, w.rung, w.piece, w.ratedBy = open, w.t, 0, 0, nil
 }
 
 func (w *walk) settleBent() {
@@ -119,16 +121,14 @@ func (ph *phase) primary(x *vec) float64 {
 }
 
 // strength is the voltage at which contacts that have parted for t s strike
-// again, as a line in time, and when that line ends.
-func (b *Break) strength(t float64) (at0, rise, ends float64) {
+// again, at0 + rise t, in three pieces, and the t at which a piece ends.
+func (b *Break) strength(piece int) (at0, rise, ends float64) {
 	field, air := fieldVPM*b.Parting, airVPM*b.Parting
-	first := arcLeast / field
-	second := airVolts / (field - air)
-	switch {
-	case t < first:
-		return arcLeast, 0, first
-	case t < second:
-		return 0, field, second
+	switch piece {
+	case 0:
+		return arcLeast, 0, arcLeast / field
+	case 1:
+		return 0, field, airVolts / (field - air)
 	}
 	return airVolts, air, math.Inf(1)
 }
@@ -144,14 +144,15 @@ func (w *walk) advance(until float64) error {
 				horizon = min(horizon, end)
 			}
 		}
-		parting := w.pose == open && w.Break.Parting > 0
-		if parting {
-			since := w.t - w.from
-			at0, rise, ends := w.Break.strength(since)
-			if since >= ends*(1-1e-12) {
-				at0, rise, ends = w.Break.strength(ends * (1 + 1e-9))
+		pieceEnds := math.Inf(1)
+		if w.pose == open && w.Break.Parting > 0 {
+			at0, rise, ends := w.Break.strength(w.piece)
+			pieceEnds = w.from + ends
+			if w.t >= pieceEnds {
+				w.piece++
+				continue
 			}
-			horizon = min(horizon, w.from+ends)
+			horizon = min(horizon, pieceEnds)
 			extra = guard{c: vec{v1: 1}, d: -at0, e: -rise, scale: 100, what: restrike}
 		}
 		if w.skip(ph, horizon-w.t) {
@@ -199,7 +200,7 @@ func (w *walk) skip(ph *phase, h float64) bool {
 			return false
 		}
 		if w.Break.Parting > 0 {
-			at0, rise, _ := w.Break.strength(w.t - w.from)
+			at0, rise, _ := w.Break.strength(w.piece)
 			if room >= at0+rise*(w.t-w.from) {
 				return false
 			}
@@ -323,7 +324,7 @@ func (w *walk) pace(ph *phase, horizon float64, extra guard) (bool, error) {
 		d1 = ph.rate(&x1)
 	}
 	if w.record != nil {
-		w.record(w.t, x0, d0, ph)
+		w.record(w.t, x0, d0, x1, d1, h, ph)
 	}
 	if what != none {
 		xm = ph.after(&x0, h/2)
@@ -333,7 +334,11 @@ func (w *walk) pace(ph *phase, horizon float64, extra guard) (bool, error) {
 		w.lost.add(w, ph, &x0, &xm, &x1, h)
 	}
 	w.x = x1
-	w.t += h
+	if what == none && h == horizon-w.t {
+		w.t = horizon // to the last bit, so that the next piece begins
+	} else {
+		w.t += h
+	}
 	w.rate, w.ratedBy = d1, ph
 	if what != none {
 		w.ratedBy = nil
