@@ -25,6 +25,7 @@ type Firing struct {
 	Restrikes int     // times parting contacts struck again
 	Stood     bool    // an arc stood between them
 	ContactJ  float64 // J that took
+	ClampJ    float64 // J into the clamp
 
 	Rings     int     // swings of the primary after the spark, of at least 5 % of the first
 	Decrement float64 // natural logarithm of one swing over the next; NaN with fewer than two
@@ -205,7 +206,7 @@ func (s *Solver) cycle(x vec, f *Firing) (at, end vec, err error) {
 	f.BurnS = w.burnS
 	f.GapJ = w.charge * w.Gap.Burn
 	f.Strikes = w.strikes
-	f.Restrikes, f.Stood, f.ContactJ = w.restrikes, w.stood, w.contactJ
+	f.Restrikes, f.Stood, f.ContactJ, f.ClampJ = w.restrikes, w.stood, w.contactJ, w.clampJ
 	return at, w.x, err
 }
 

@@ -63,7 +63,7 @@ type seen struct {
 	swing              [2]float64
 	swings, events     int
 	lost               Losses
-	contactJ           float64
+	contactJ, clampJ   float64
 }
 
 func (w *walk) reset() {
@@ -464,6 +464,8 @@ func (w *walk) look(ph *phase, x0, d0, xm, x1, d1 *vec, h float64) {
 		}
 	case clamped:
 		w.primary = max(w.primary, ph.volts+ph.ohms*ph.primary(x0))
+		p := func(x *vec) float64 { i := ph.primary(x); return (ph.volts + ph.ohms*i) * i }
+		w.clampJ += h * (p(x0) + 4*p(xm) + p(x1)) / 6
 	}
 	if s := ph.burn; s != 0 {
 		w.burnS += h
