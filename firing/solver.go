@@ -45,7 +45,7 @@ type Solver struct {
 	// The settled start: state at the closing, and whether the gap still
 	// burned then.
 	start     vec
-	burn, lit float64
+	burn, out float64
 }
 
 // most cycles that are tried for a settled one.
@@ -60,7 +60,7 @@ func (s *Solver) Solve(c *Case) (Firing, error) {
 	w := &s.w
 	if s.Thorough {
 		w.thorough = true
-		w.burn, w.lit, w.t = s.burn, s.lit, 0
+		w.burn, w.out, w.t = s.burn, s.out, 0
 		if at, _, err = s.cycle(s.start, &f); err != nil {
 			return f, err
 		}
@@ -143,7 +143,7 @@ func (s *Solver) settle(c *Case, tol float64) (Firing, vec, error) {
 	var x, lastF, lastY, at vec
 	best := math.Inf(1)
 	for n := 0; n < mostCycles; n++ {
-		s.start, s.burn, s.lit = x, w.burn, w.lit-w.t
+		s.start, s.burn, s.out = x, w.burn, w.out-w.t
 		broke, y, err := s.cycle(x, &f)
 		if err != nil {
 			return f, at, err

@@ -32,7 +32,8 @@ type walk struct {
 	pose pose
 	burn float64
 	bent float64 // sign of the current that saturates the iron
-	lit  float64 // s, when the gap last broke down
+	lit  float64 // s, when it last began to burn
+	out  float64 // s, when the spark last went out; before all time if it is cold
 	from float64 // s, when the switch opened
 	on   bool    // the switch is told to be closed
 	// Which piece of the contacts' strength they have come to.
@@ -66,11 +67,19 @@ type seen struct {
 	contactJ, clampJ   float64
 }
 
+// relight is the voltage at which a hot gap lights again, over that at which
+// it burns [a glow's, from memory].
+const relight = 1.5
+
+// hot reports whether the gap burned so lately that it lights again at its
+// burning voltage.
+func (w *walk) hot() bool { return w.burn == 0 && w.t < w.out+w.Gap.Linger }
+
 func (w *walk) reset() {
 	for i := range w.phases {
 		w.phases[i].set = false
 	}
-	w.pose, w.burn, w.bent, w.rung = closed, 0, 0, 0
+	w.pose, w.burn, w.bent, w.rung, w.out = closed, 0, 0, 0, math.Inf(-1)
 }
 
 // phase returns the phase of the present state.
@@ -90,6 +99,7 @@ func (w *walk) close() {
 	if w.pose == open || w.pose == blocked {
 		w.lost.Switch += w.c1 * w.x[v1] * w.x[v1] / 2
 	}
+	w.out -= w.t
 	w.lit -= w.t
 	w.pose, w.t, w.rung, w.ratedBy = closed, 0, 0, nil
 	w.x[v1] = 0
@@ -139,10 +149,8 @@ func (w *walk) advance(until float64) error {
 		ph := w.phase()
 		horizon := until
 		var extra guard
-		if w.burn != 0 {
-			if end := w.lit + w.Gap.Linger; w.t < end {
-				horizon = min(horizon, end)
-			}
+		if end := w.out + w.Gap.Linger; w.hot() {
+			horizon = min(horizon, end)
 		}
 		pieceEnds := math.Inf(1)
 		if w.pose == open && w.Break.Parting > 0 {
@@ -169,7 +177,7 @@ func (w *walk) advance(until float64) error {
 
 // skip passes to the horizon in one step where nothing can happen on the way.
 func (w *walk) skip(ph *phase, h float64) bool {
-	if w.thorough || w.burn != 0 || w.half {
+	if w.thorough || w.burn != 0 || w.half || w.hot() {
 		return false
 	}
 	switch w.pose {
@@ -305,8 +313,13 @@ func (w *walk) pace(ph *phase, horizon float64, extra guard) (bool, error) {
 		if i >= 0 {
 			g = &ph.guard[i]
 		}
-		if g.what == none || g.what == breakdown && w.blind || g.what == extinction && w.t < w.lit+w.Gap.Linger {
+		if g.what == none || g.what == breakdown && w.blind {
 			continue
+		}
+		if g.what == breakdown && w.hot() {
+			hot := *g
+			hot.d = -(relight*w.Gap.Burn + w.Gap.Series*w.Gap.Extinct)
+			g = &hot
 		}
 		g0, g1 := g.at(&x0, since), g.at(&x1, since+h)
 		if s := g.slope(&d0); g1 < 0 && s <= 0 {
@@ -412,14 +425,19 @@ func (w *walk) turn(ph *phase, what event) {
 	case toClose:
 		w.pose = closed
 	case breakdown:
-		w.burn = math.Copysign(1, w.x[v2])
-		w.lit = w.t
-		w.strikes++
-		if w.strikes == 1 {
-			w.broke = w.t - w.from
+		again := w.hot()
+		w.burn, w.lit = math.Copysign(1, w.x[v2]), w.t
+		if !again {
+			w.strikes++
+			if w.strikes == 1 {
+				w.broke = w.t - w.from
+			}
 		}
 	case extinction:
 		w.burn = 0
+		if w.t-w.lit > w.Gap.Linger/10 {
+			w.out = w.t // what burned for less did not heat it again
+		}
 		w.swings = 0
 	case restrike:
 		w.restrikes++

@@ -5,6 +5,7 @@ import (
 
 	"dwellwright/car"
 	"dwellwright/circuit"
+	"dwellwright/firing"
 )
 
 // Figures the car file does not carry, because nothing on the sheet turns on
@@ -47,6 +48,12 @@ type Model struct {
 	probes []circuit.Probe
 	watch  []circuit.ElemID
 	vals   []value
+
+	// The firing of the last Solve, worked out when it is asked for.
+	solved, sparkOf int
+	fired           Spark
+	fire            *firing.Solver
+	demand          float64 // what a draw's engine asks over what the formula says; 0 is 1
 }
 
 type loadElem struct {

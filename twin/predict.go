@@ -7,6 +7,7 @@ import (
 	"slices"
 
 	"dwellwright/car"
+	"dwellwright/gas"
 	"dwellwright/units"
 )
 
@@ -33,6 +34,9 @@ type Sampler struct {
 	refs []car.ParamRef
 	mid  []car.Param
 	seed uint64
+	// Demand is what the drawn engine's plugs ask over what the formula says:
+	// no figure of the car, but drawn with them.
+	Demand float64
 }
 
 // NewSampler prepares to draw from the spreads of a car's figures.
@@ -52,6 +56,7 @@ func (s *Sampler) Draw(k int) {
 		for j, r := range s.refs {
 			r.P.X = s.mid[j].X
 		}
+		s.Demand = 1
 		return
 	}
 	rng := rand.New(rand.NewPCG(s.seed, uint64(k)))
@@ -64,6 +69,8 @@ func (s *Sampler) Draw(k int) {
 		}
 		r.P.X = sample(p, math.Min(math.Max(u, 1e-12), 1-1e-12))
 	}
+	d := units.Value{X: 1, PM: gas.DemandSpread, Shape: units.Normal}
+	s.Demand = math.Max(d.Sample(math.Min(math.Max(rng.Float64(), 1e-12), 1-1e-12)), 0.3)
 }
 
 // sample draws a figure. One that can't be negative by its nature, but whose
@@ -96,6 +103,7 @@ type Sheet struct {
 	live    *Model // running, or at rest with the supply on
 	readers []reader
 	from    []*Model // nil: missing
+	fires   bool     // some reading is of a firing
 }
 
 // NewSheet prepares readings of a car in one of its conditions.
@@ -128,6 +136,7 @@ func NewSheet(c *car.Car, conditionID string, specs []Spec) (*Sheet, error) {
 			return nil, err
 		}
 		s.readers[i], s.from[i] = r, m
+		s.fires = s.fires || sp.Instrument.OfFiring()
 	}
 	return s, nil
 }
@@ -180,8 +189,14 @@ func (s *Sheet) one(k int, out []float64, stride int) error {
 	if err := s.live.Refresh(); err != nil {
 		return err
 	}
+	s.live.demand = s.sampler.Demand
 	if err := s.live.Solve(); err != nil {
 		return err
+	}
+	if s.fires {
+		if _, err := s.live.Spark(); err != nil {
+			return err
+		}
 	}
 	for i := range s.readers {
 		r := &s.readers[i]

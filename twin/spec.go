@@ -39,7 +39,22 @@ const (
 	Wattmeter    = Thermometer + 1              // W, the average
 	LargestDrop  = Thermometer + 2              // V, the greatest magnitude of any instant, either way round
 	StoredEnergy = Thermometer + 3              // J in the coil at its highest instant, half L i²
+
+	// Of one firing. These have no place: Red and Black are empty.
+	SparkInHand    = Thermometer + 4  // available over what the plug asks
+	SnapInHand     = Thermometer + 5  // the same with the throttle snapped open
+	AvailableVolts = Thermometer + 6  // V the secondary would come to
+	AskedVolts     = Thermometer + 7  // V the plug asks, rotor gap included
+	SnapVolts      = Thermometer + 8  // V it asks with the throttle snapped open
+	BurnTime       = Thermometer + 9  // s
+	GapEnergy      = Thermometer + 10 // J
+	PrimaryPeak    = Thermometer + 11 // V at the switch
+	ContactEnergy  = Thermometer + 12 // J into the arcs at parting points
+	JunctionHeat   = Thermometer + 13 // °C of a module's junction
 )
+
+// OfFiring reports whether an instrument reads one firing.
+func (i Instrument) OfFiring() bool { return i >= SparkInHand && i <= JunctionHeat }
 
 // Reading voltages: on a positive earth car a person joins the red lead to
 // the earthed side so that the needle goes the right way, and "lowest" means
@@ -85,6 +100,12 @@ func (m *Model) find(s Spec) (reader, error) {
 		r.probe = m.addProbe(circuit.VoltageProbe(r.a, r.b))
 		if s.Instrument == Ohmmeter {
 			r.scale = 1 / meterAmps
+		}
+	case SparkInHand, SnapInHand, AvailableVolts, AskedVolts, SnapVolts, BurnTime, GapEnergy, PrimaryPeak, ContactEnergy, JunctionHeat:
+		electronic := m.car.Switch.Kind.Electronic()
+		if !m.Switched() || s.Instrument == SnapInHand && m.cond.Engine != car.Running || s.Instrument == SnapVolts && m.cond.Engine != car.Running ||
+			s.Instrument == JunctionHeat && !electronic || s.Instrument == ContactEnergy && electronic {
+			return r, missing
 		}
 	case ClampAmmeter, ClampPeak:
 		e, sign := m.currentOf(s.Red)
@@ -183,10 +204,10 @@ func (m *Model) read(r *reader) float64 {
 		return m.solve.Power(m.watch[r.watch])
 	}
 	if r.heat != none {
-		if m.Switched() {
-			return m.steady.Heat(r.heat)
-		}
-		return m.solve.Heat(r.heat)
+		return m.temperature(r.heat)
+	}
+	if r.spec.Instrument.OfFiring() {
+		return m.fired.reading(r.spec.Instrument)
 	}
 	v := m.vals[r.probe]
 	lo, hi := v.min*r.scale, v.max*r.scale
@@ -212,6 +233,7 @@ func (m *Model) read(r *reader) float64 {
 // Solve finds the operating point, or the steady switching motion, of the
 // car as it now is.
 func (m *Model) Solve() error {
+	m.solved++
 	if m.Switched() {
 		if m.steady == nil {
 			st, err := m.solve.NewSteady(m.cycle, m.probes, m.watch)
@@ -315,8 +337,14 @@ func (s Spec) Kind() units.Kind {
 		return units.Temperature
 	case Wattmeter:
 		return units.Power
-	case StoredEnergy:
+	case StoredEnergy, GapEnergy, ContactEnergy:
 		return units.Energy
+	case SparkInHand, SnapInHand:
+		return units.Ratio
+	case BurnTime:
+		return units.Time
+	case JunctionHeat:
+		return units.Temperature
 	}
 	return units.Voltage
 }
