@@ -43,7 +43,7 @@ type Gap struct {
 	Required float64 // V at which it breaks down; +Inf: never
 	Burn     float64 // V across it while it burns
 	Extinct  float64 // A below which it goes out
-	Linger   float64 // s after going out in which it is still hot and lights again at its burning voltage
+	Linger   float64 // s for which a spark lives on less than Extinct, or a gap stays hot enough to light again at little over Burn
 }
 
 // Rhythm is how often and how long the switch is closed.

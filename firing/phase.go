@@ -63,6 +63,7 @@ const (
 	toClose
 	breakdown
 	extinction
+	brightens
 	restrike
 	bend // the iron saturates, or no longer does
 )

@@ -44,8 +44,8 @@ type Solver struct {
 	w walk
 	// The settled start: state at the closing, and whether the gap still
 	// burned then.
-	start     vec
-	burn, out float64
+	start          vec
+	burn, out, dim float64
 }
 
 // most cycles that are tried for a settled one.
@@ -60,7 +60,7 @@ func (s *Solver) Solve(c *Case) (Firing, error) {
 	w := &s.w
 	if s.Thorough {
 		w.thorough = true
-		w.burn, w.out, w.t = s.burn, s.out, 0
+		w.burn, w.out, w.dim, w.t = s.burn, s.out, s.dim, 0
 		if at, _, err = s.cycle(s.start, &f); err != nil {
 			return f, err
 		}
@@ -140,17 +140,21 @@ func (s *Solver) settle(c *Case, tol float64) (Firing, vec, error) {
 	}
 	f.Opens = true
 	size := math.Sqrt(c.Coil.L1) * f.StillA
+	// What the start still does to the break: flux and ringing both fade
+	// while the switch is closed, and the slower of the two counts.
+	k := w.Coil.Coupling
+	fade := math.Exp(-c.Rhythm.Dwell * min((c.Source.Ohms+c.Break.On)/c.Coil.L1, c.Coil.R2/(2*c.Coil.L2*(1-k*k))))
 	var x, lastF, lastY, at vec
 	best := math.Inf(1)
 	for n := 0; n < mostCycles; n++ {
-		s.start, s.burn, s.out = x, w.burn, w.out-w.t
+		s.start, s.burn, s.out, s.dim = x, w.burn, w.out-w.t, w.dim-w.t
 		broke, y, err := s.cycle(x, &f)
 		if err != nil {
 			return f, at, err
 		}
 		at = broke
 		d := vec{y[0] - x[0], y[1] - x[1], 0, y[3] - x[3]}
-		off := w.norm(&d) / size
+		off := w.norm(&d) / size * fade
 		if off < tol {
 			f.Settled = true
 			return f, at, nil

@@ -98,7 +98,7 @@ func (s *Solver) Trace(c *Case, put func(Point)) (Firing, []Moment, error) {
 		last = point(t+h, &y, ph)
 	}
 	w.thorough, w.record = true, record
-	w.burn, w.out, w.t = s.burn, s.out, 0
+	w.burn, w.out, w.dim, w.t = s.burn, s.out, s.dim, 0
 	at, _, err := s.cycle(s.start, &f)
 	w.thorough, w.record = false, nil
 	if err != nil {

@@ -32,8 +32,8 @@ type walk struct {
 	pose pose
 	burn float64
 	bent float64 // sign of the current that saturates the iron
-	lit  float64 // s, when it last began to burn
-	out  float64 // s, when the spark last went out; before all time if it is cold
+	dim  float64 // s, since when the spark burns with less than it can live on; after all time if it does not
+	out  float64 // s, since when a gap that does not burn cools; before all time if it is cold
 	from float64 // s, when the switch opened
 	on   bool    // the switch is told to be closed
 	// Which piece of the contacts' strength they have come to.
@@ -79,7 +79,7 @@ func (w *walk) reset() {
 	for i := range w.phases {
 		w.phases[i].set = false
 	}
-	w.pose, w.burn, w.bent, w.rung, w.out = closed, 0, 0, 0, math.Inf(-1)
+	w.pose, w.burn, w.bent, w.rung, w.out, w.dim = closed, 0, 0, 0, math.Inf(-1), math.Inf(1)
 }
 
 // phase returns the phase of the present state.
@@ -100,7 +100,7 @@ func (w *walk) close() {
 		w.lost.Switch += w.c1 * w.x[v1] * w.x[v1] / 2
 	}
 	w.out -= w.t
-	w.lit -= w.t
+	w.dim -= w.t
 	w.pose, w.t, w.rung, w.ratedBy = closed, 0, 0, nil
 	w.x[v1] = 0
 	w.settleBent()
@@ -148,9 +148,18 @@ func (w *walk) advance(until float64) error {
 	for w.t < until {
 		ph := w.phase()
 		horizon := until
-		var extra guard
-		if end := w.out + w.Gap.Linger; w.hot() {
-			horizon = min(horizon, end)
+		var extra [2]guard
+		switch {
+		case w.hot():
+			horizon = min(horizon, w.out+w.Gap.Linger)
+		case w.burn != 0 && !math.IsInf(w.dim, 1):
+			if w.t >= w.dim+w.Gap.Linger {
+				w.burn, w.out, w.dim, w.swings, w.ratedBy = 0, math.Inf(-1), math.Inf(1), 0, nil
+				continue
+			}
+			horizon = min(horizon, w.dim+w.Gap.Linger)
+			z := w.Gap.Burn + w.Gap.Series*w.Gap.Extinct
+			extra[1] = guard{c: vec{v2: w.burn}, d: -z, scale: z, what: brightens}
 		}
 		pieceEnds := math.Inf(1)
 		if w.pose == open && w.Break.Parting > 0 {
@@ -161,7 +170,7 @@ func (w *walk) advance(until float64) error {
 				continue
 			}
 			horizon = min(horizon, pieceEnds)
-			extra = guard{c: vec{v1: 1}, d: -at0, e: -rise, scale: 100, what: restrike}
+			extra[0] = guard{c: vec{v1: 1}, d: -at0, e: -rise, scale: 100, what: restrike}
 		}
 		if w.skip(ph, horizon-w.t) {
 			w.t, w.ratedBy = horizon, nil
@@ -242,7 +251,7 @@ func (w *walk) away() float64 {
 
 // pace takes one step, up to the next event in it. It reports whether the
 // walk is over early.
-func (w *walk) pace(ph *phase, horizon float64, extra guard) (bool, error) {
+func (w *walk) pace(ph *phase, horizon float64, extra [2]guard) (bool, error) {
 	tol := rough
 	if w.thorough {
 		tol = fine
@@ -308,9 +317,11 @@ func (w *walk) pace(ph *phase, horizon float64, extra guard) (bool, error) {
 	}
 	// The first event in the step.
 	at, what := h, none
-	for i := -1; i < ph.n; i++ {
-		g := &extra
-		if i >= 0 {
+	for i := -2; i < ph.n; i++ {
+		var g *guard
+		if i < 0 {
+			g = &extra[i+2]
+		} else {
 			g = &ph.guard[i]
 		}
 		if g.what == none || g.what == breakdown && w.blind {
@@ -320,6 +331,11 @@ func (w *walk) pace(ph *phase, horizon float64, extra guard) (bool, error) {
 			hot := *g
 			hot.d = -(relight*w.Gap.Burn + w.Gap.Series*w.Gap.Extinct)
 			g = &hot
+		}
+		if g.what == extinction && !math.IsInf(w.dim, 1) {
+			last := *g // what burns so low goes out for want of current altogether
+			last.d = w.Gap.Burn
+			g = &last
 		}
 		g0, g1 := g.at(&x0, since), g.at(&x1, since+h)
 		if s := g.slope(&d0); g1 < 0 && s <= 0 {
@@ -426,7 +442,7 @@ func (w *walk) turn(ph *phase, what event) {
 		w.pose = closed
 	case breakdown:
 		again := w.hot()
-		w.burn, w.lit = math.Copysign(1, w.x[v2]), w.t
+		w.burn, w.dim = math.Copysign(1, w.x[v2]), math.Inf(1)
 		if !again {
 			w.strikes++
 			if w.strikes == 1 {
@@ -434,11 +450,16 @@ func (w *walk) turn(ph *phase, what event) {
 			}
 		}
 	case extinction:
-		w.burn = 0
-		if w.t-w.lit > w.Gap.Linger/10 {
-			w.out = w.t // what burned for less did not heat it again
+		switch {
+		case w.Gap.Linger == 0:
+			w.burn, w.out, w.swings = 0, math.Inf(-1), 0
+		case math.IsInf(w.dim, 1):
+			w.dim = w.t
+		default:
+			w.burn, w.out, w.dim, w.swings = 0, w.dim, math.Inf(1), 0
 		}
-		w.swings = 0
+	case brightens:
+		w.dim = math.Inf(1)
 	case restrike:
 		w.restrikes++
 		w.contactJ += w.c1 * w.x[v1] * w.x[v1] / 2
