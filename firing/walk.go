@@ -268,6 +268,7 @@ func (w *walk) pace(ph *phase, horizon float64, extra [2]guard) (bool, error) {
 	}
 	var x1, xm, d1 vec
 	var h float64
+	at, what := 0.0, none
 	for {
 		h = math.Ldexp(ph.h, w.rung)
 		if rem := horizon - w.t; h >= rem {
@@ -310,42 +311,17 @@ func (w *walk) pace(ph *phase, horizon float64, extra [2]guard) (bool, error) {
 			}
 			continue
 		}
+		var sure bool
+		if at, what, sure = w.first(ph, extra, &x0, &d0, &x1, &d1, since, h); !sure && w.rung > 0 && h > ph.h {
+			for w.rung > 0 && math.Ldexp(ph.h, w.rung) > h/4 {
+				w.rung--
+			}
+			continue
+		}
 		if bad < tol/20 && w.rung < levels-2 && h == math.Ldexp(ph.h, w.rung) {
 			w.rung++
 		}
 		break
-	}
-	// The first event in the step.
-	at, what := h, none
-	for i := -2; i < ph.n; i++ {
-		var g *guard
-		if i < 0 {
-			g = &extra[i+2]
-		} else {
-			g = &ph.guard[i]
-		}
-		if g.what == none || g.what == breakdown && w.blind {
-			continue
-		}
-		if g.what == breakdown && w.hot() {
-			hot := *g
-			hot.d = -(relight*w.Gap.Burn + w.Gap.Series*w.Gap.Extinct)
-			g = &hot
-		}
-		if g.what == extinction && !math.IsInf(w.dim, 1) {
-			last := *g // what burns so low goes out for want of current altogether
-			last.d = w.Gap.Burn
-			g = &last
-		}
-		g0, g1 := g.at(&x0, since), g.at(&x1, since+h)
-		if s := g.slope(&d0); g1 < 0 && s <= 0 {
-			continue
-		} else if u, ok := rises(g0, s*h, g1, g.slope(&d1)*h, 1e-9*g.scale); ok && u*h <= at {
-			tau := w.refine(ph, g, &x0, since, u*h, h)
-			if what == none || tau < at {
-				at, what = tau, g.what
-			}
-		}
 	}
 	if what != none {
 		h = at
@@ -384,6 +360,44 @@ func (w *walk) pace(ph *phase, horizon float64, extra [2]guard) (bool, error) {
 	return false, nil
 }
 
+// first finds the first event of a step on the cubic through its ends, and
+// when it is in truth. It is not sure of one that it can't place.
+func (w *walk) first(ph *phase, extra [2]guard, x0, d0, x1, d1 *vec, since, h float64) (at float64, what event, sure bool) {
+	at, sure = h, true
+	for i := -2; i < ph.n; i++ {
+		var g *guard
+		if i < 0 {
+			g = &extra[i+2]
+		} else {
+			g = &ph.guard[i]
+		}
+		if g.what == none || g.what == breakdown && w.blind {
+			continue
+		}
+		if g.what == breakdown && w.hot() {
+			hot := *g
+			hot.d = -(relight*w.Gap.Burn + w.Gap.Series*w.Gap.Extinct)
+			g = &hot
+		}
+		if g.what == extinction && !math.IsInf(w.dim, 1) {
+			last := *g // what burns so low goes out for want of current altogether
+			last.d = w.Gap.Burn
+			g = &last
+		}
+		g0, g1 := g.at(x0, since), g.at(x1, since+h)
+		if s := g.slope(d0); g1 < 0 && s <= 0 {
+			continue
+		} else if u, ok := rises(g0, s*h, g1, g.slope(d1)*h, 1e-9*g.scale); ok && u*h <= at {
+			tau, good := w.refine(ph, g, x0, since, u*h, h)
+			if what == none || tau < at {
+				at, what = tau, g.what
+			}
+			sure = sure && good
+		}
+	}
+	return at, what, sure
+}
+
 // reach is the secondary voltage at which all that the coil could hold would
 // be in the secondary's capacitance.
 func (w *walk) reach() float64 {
@@ -395,23 +409,28 @@ func away(y0, s0, y1, s1, ym, h float64) float64 {
 	return math.Abs(ym - (y0+y1)/2 - h*(s0-s1)/8)
 }
 
-// refine moves an event found on the cubic to where the guard itself is 0.
-func (w *walk) refine(ph *phase, g *guard, x0 *vec, since, tau, h float64) float64 {
-	for i := 0; i < 3; i++ {
+// refine moves an event found on the cubic to where the guard itself is 0,
+// and reports whether it got there.
+func (w *walk) refine(ph *phase, g *guard, x0 *vec, since, tau, h float64) (float64, bool) {
+	for i := 0; ; i++ {
 		x := ph.after(x0, tau)
 		d := ph.rate(&x)
 		v, s := g.at(&x, since+tau), g.slope(&d)
-		if math.Abs(v) < 1e-10*g.scale || s == 0 {
-			break
+		if math.Abs(v) < 1e-8*g.scale {
+			return tau, true
 		}
 		next := tau - v/s
-		if !(next >= 0 && next <= h) || math.Abs(next-tau) > h/4 {
-			break
+		if i == 4 || !(next >= 0 && next <= h) || math.Abs(next-tau) > h/4 {
+			return tau, false
 		}
 		tau = next
 	}
-	return tau
 }
+
+// edge is how far within its threshold the switch's voltage is left when
+// conduction ends, V, so that what is left of the current, a rounding error,
+// does not start it again.
+const edge = 1e-6
 
 // turn changes the network over at an event.
 func (w *walk) turn(ph *phase, what event) {
@@ -430,13 +449,13 @@ func (w *walk) turn(ph *phase, what event) {
 	case toBack:
 		w.pose = backed
 	case toOpen:
-		w.x[v1] = ph.volts
+		w.x[v1] = ph.volts - math.Copysign(edge, ph.volts)
 		w.pose = open
 		if w.on {
 			w.pose = blocked
 		}
 	case toBlock:
-		w.x[v1] = ph.volts
+		w.x[v1] = ph.volts - edge
 		w.pose = blocked
 	case toClose:
 		w.pose = closed
