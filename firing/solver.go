@@ -105,7 +105,7 @@ func (s *Solver) could(f *Firing, at *vec) (err error) {
 // Available finds only the current at the break and what the secondary would
 // come to if no gap broke down: a fraction of the work of Solve.
 func (s *Solver) Available(c *Case) (breakA, volts float64, err error) {
-	f, at, err := s.settle(c, 1e-4)
+	f, at, err := s.settle(c, 1e-3)
 	if err != nil || !f.Opens {
 		return f.BreakA, 0, err
 	}

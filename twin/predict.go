@@ -49,6 +49,9 @@ func NewSampler(c *car.Car, seed uint64) *Sampler {
 	return s
 }
 
+// Seed sets the seed that draws come from.
+func (s *Sampler) Seed(seed uint64) { s.seed = seed }
+
 // Draw makes Car the k-th draw; k = 0 is the car with every figure at its
 // middle.
 func (s *Sampler) Draw(k int) {

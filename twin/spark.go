@@ -29,6 +29,7 @@ var ErrNoFiring = errors.New("twin: the engine stands still, nothing fires")
 // the parts of that which warm.
 type Primary struct {
 	Volts   float64 // V with no current in the coil
+	Supply  float64 // V at the battery's posts then
 	Ohms    float64 // ohm in series, winding and ballast as warm as they are
 	Winding float64 // ohm of it in the winding
 	Ballast float64 // ohm of it in the ballast
@@ -69,6 +70,7 @@ func (m *Model) Primary() (Primary, error) {
 	err := m.Hold(false)
 	if err == nil {
 		p.Volts = m.sign * m.solve.Voltage(core, plate)
+		p.Supply = m.sign * m.solve.Voltage(m.point["battery_live"], circuit.Ground)
 		if err = m.Hold(true); err == nil {
 			amps := m.sign * m.solve.Current(m.winding)
 			p.Ohms = (p.Volts - m.sign*m.solve.Voltage(terminal, plate)) / amps
@@ -302,3 +304,7 @@ func Module(c *car.Car) heat.Module {
 	h.PlateBodyKPerW, h.BodyBayKPerW = math.Max(sw.PlateBody.X, 1e-3), math.Max(sw.BodyAir.X, 1e-3)
 	return h
 }
+
+// Asks sets what this engine's plugs ask over what the formula says, 1 in
+// the middle: a draw's Sampler.Demand.
+func (m *Model) Asks(factor float64) { m.demand, m.sparkOf = factor, 0 }

@@ -1,0 +1,2 @@
+// Package spark answers what a car's ignition gives its plugs.
+package spark
