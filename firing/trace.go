@@ -29,8 +29,11 @@ const (
 	Bends                     // the iron saturates, or no longer does
 )
 
+// pieces is how many points a step of the walk is given in a trace.
+const pieces = 12
+
 // Trace walks one firing of the settled rhythm of a case and gives put every
-// instant of it, four and more to each step of the walk, in order; it returns
+// instant of it, a dozen to each step of the walk, in order; it returns
 // what Solve with a Thorough solver does, and the moments.
 func (s *Solver) Trace(c *Case, put func(Point)) (Firing, []Moment, error) {
 	thorough := s.Thorough
@@ -86,8 +89,8 @@ func (s *Solver) Trace(c *Case, put func(Point)) (Firing, []Moment, error) {
 			moments = append(moments, Moment{t, Strikes})
 			hits = w.restrikes
 		}
-		for k := 0; k < 4; k++ {
-			u := float64(k) / 4
+		for k := 0; k < pieces; k++ {
+			u := float64(k) / pieces
 			var z vec
 			for i := range z {
 				a, b, c := cubic(x[i], d[i]*h, y[i], e[i]*h)
