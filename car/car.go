@@ -323,6 +323,7 @@ const (
 	ClampAmmeter // shows the average
 	ClampPeak    // current clamp on a scope, highest instant
 	Thermometer
+	SparkTester // on one lead, set wide: the most it jumps
 )
 
 // Reading is one measurement taken on the car.

@@ -77,6 +77,11 @@ var HeatParts = []TestPoint{
 	{"ballast", "ballast resistor"},
 }
 
+// HighParts are where a spark tester can hang.
+var HighParts = []TestPoint{
+	{"coil_tower", "high-voltage tower of the coil, or one plug lead with the others on their plugs"},
+}
+
 // LegByName finds a wiring leg by its name in a car file.
 func LegByName(name string) (LegID, bool) {
 	for id, n := range LegNames {

@@ -22,7 +22,7 @@ type instrument struct {
 // instruments, indexed by InstrumentKind. Accuracies are common practice
 // [cp]: half a percent and two digits for a hand-held digital voltmeter,
 // a percent for its minimum and maximum hold, 3 % for a scope, 2 % and 0.1 A
-// of drift for a Hall-effect clamp.
+// of drift for a Hall-effect clamp, a tenth for a spark tester.
 var instruments = [...]instrument{
 	Voltmeter:    {units.Voltage, "0.5 % + 2 digits", -100, 100},
 	VoltmeterMin: {units.Voltage, "1 % + 3 digits", -100, 100},
@@ -33,6 +33,7 @@ var instruments = [...]instrument{
 	ClampAmmeter: {units.Current, "2 % + 0.1 A", -1000, 1000},
 	ClampPeak:    {units.Current, "3 % + 0.2 A", -1000, 1000},
 	Thermometer:  {units.Temperature, "2 K", -50, 400},
+	SparkTester:  {units.Voltage, "10 %", 0, 100e3},
 }
 
 // twoProbes reports whether the instrument is held to two test points.
@@ -217,6 +218,9 @@ func (r *reader) readingAt(n *yaml.Node, path string, d *Reading) {
 		places, what := append(slices.Clone(LegNames[:]), ids(ClampParts)...), "wire or part for a current clamp"
 		if d.Instrument == Thermometer {
 			places, what = ids(HeatParts), "part for a thermometer"
+		}
+		if d.Instrument == SparkTester {
+			places, what = ids(HighParts), "place for a spark tester"
 		}
 		if n.Kind == yaml.SequenceNode && len(n.Content) == 1 {
 			n = n.Content[0]

@@ -294,4 +294,7 @@ func readingsReference(b *strings.Builder, l line) {
 	for _, p := range HeatParts {
 		fmt.Fprintf(b, "- `%s`: %s\n", p.ID, p.Name)
 	}
+	for _, p := range HighParts {
+		fmt.Fprintf(b, "- `%s`: %s\n", p.ID, p.Name)
+	}
 }

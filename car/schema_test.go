@@ -341,7 +341,7 @@ func property(l line) *jsonschema.Schema {
 		return text(`^ *`+part+`(?: ?\+ ?`+part+`)* *$`, "")
 	case placeForm:
 		two := uint64(2)
-		one := words(slices.Compact(slices.Sorted(slices.Values(append(append(slices.Clone(LegNames[:]), ids(ClampParts)...), ids(HeatParts)...)))))
+		one := words(slices.Compact(slices.Sorted(slices.Values(append(append(slices.Clone(LegNames[:]), ids(ClampParts)...), append(ids(HeatParts), ids(HighParts)...)...)))))
 		return anyOf(
 			&jsonschema.Schema{Type: "array", Items: words(ids(TestPoints)), MinItems: &two, MaxItems: &two, UniqueItems: true},
 			one,

@@ -12,7 +12,7 @@ var (
 	instrumentWords = []string{
 		Voltmeter: "voltmeter", VoltmeterMin: "voltmeter_minimum", VoltmeterMax: "voltmeter_maximum",
 		ScopeMin: "scope_minimum", ScopeMax: "scope_maximum", Ohmmeter: "ohmmeter",
-		ClampAmmeter: "clamp_ammeter", ClampPeak: "clamp_peak", Thermometer: "thermometer",
+		ClampAmmeter: "clamp_ammeter", ClampPeak: "clamp_peak", Thermometer: "thermometer", SparkTester: "spark_tester",
 	}
 	mountingWords  = []string{DryMounting: "dry", PasteMounting: "paste", PaintedMounting: "painted", WarpedMounting: "warped"}
 	electrodeWords = []string{UsedElectrodes: "used", NewElectrodes: "new", WornElectrodes: "worn"}

@@ -228,7 +228,7 @@ func (ch *Choice) weigh(s *prove.Sheet) {
 			}
 			f := Finding{r, s.Columns[j], cell, relative(cell)}
 			switch {
-			case !r.Critical:
+			case !r.Weighs:
 				if cell.State == prove.FallsShort {
 					ch.Minor = append(ch.Minor, f)
 				}

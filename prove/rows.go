@@ -4,12 +4,16 @@ import (
 	"math"
 
 	"dwellwright/car"
+	"dwellwright/gas"
 	"dwellwright/twin"
 	"dwellwright/units"
 )
 
 // SupplyGroup is the group of the rows about battery and charging.
 const SupplyGroup = "supply"
+
+// SparkGroup is the group of the rows about the spark.
+const SparkGroup = "spark"
 
 // TriggerFeed is what the sheet's first row reads.
 var TriggerFeed = twin.Spec{Instrument: twin.ScopeMin, Red: "trigger_supply", Black: "breaker_plate"}
@@ -36,6 +40,7 @@ type row struct {
 	id, name string
 	kind     units.Kind
 	critical bool
+	weighs   bool   // a plan weighs it although no reading is needed to prove it
 	group    string // "trigger and coil", "supply", "wiring drops"
 	only     bool   // shown only where its limit applies
 	spec     twin.Spec
@@ -171,6 +176,14 @@ func rows(c *car.Car) []row {
 			},
 		},
 		{
+			id: "junction", name: "trigger junction temperature", kind: units.Temperature, group: "trigger and coil", only: true, weighs: true,
+			spec: twin.Spec{Instrument: twin.JunctionHeat},
+			limit: func(c *car.Car, k *car.Condition) (Limit, bool) {
+				most := c.Switch.MaxJunction
+				return Atmost(most.X, most.PM, fromSheetOnly), running(k) && c.Switch.Kind.Electronic()
+			},
+		},
+		{
 			id: "coil_heat", name: "coil winding heat, average", kind: units.Power, group: "trigger and coil", only: true,
 			spec: twin.Spec{Instrument: twin.Wattmeter, Red: "coil"},
 			limit: func(c *car.Car, k *car.Condition) (Limit, bool) {
@@ -190,6 +203,53 @@ func rows(c *car.Car) []row {
 			spec: twin.Spec{Instrument: twin.Thermometer, Red: "ballast"}, accepts: []car.InstrumentKind{car.Thermometer},
 			limit: func(c *car.Car, k *car.Condition) (Limit, bool) {
 				return Atmost(300, 30, "resistance wire on ceramic (from memory)"), running(k) || k.Engine == car.StoppedClosed
+			},
+		},
+		{
+			id: "spark_in_hand", name: "spark in hand, available over asked", kind: units.Ratio, group: SparkGroup, only: true, weighs: true,
+			spec: twin.Spec{Instrument: twin.SparkInHand},
+			limit: func(_ *car.Car, k *car.Condition) (Limit, bool) {
+				return Atleast(1, 0, "the plug fires"), switching(k)
+			},
+			wanted: func(_ *car.Car, k *car.Condition) (float64, float64, string, bool) {
+				return 1.4, math.Inf(1), "for wear, damp and a tired battery (common practice)", switching(k)
+			},
+		},
+		{
+			id: "snap_in_hand", name: "spark in hand, throttle snapped open", kind: units.Ratio, group: SparkGroup, only: true, weighs: true,
+			spec: twin.Spec{Instrument: twin.SnapInHand},
+			limit: func(_ *car.Car, k *car.Condition) (Limit, bool) {
+				return Atleast(1, 0, "the plug fires"), running(k)
+			},
+		},
+		{
+			id: "available", name: "available at the coil tower", kind: units.Voltage, critical: true, group: SparkGroup, only: true,
+			spec:    twin.Spec{Instrument: twin.AvailableVolts, Red: "coil_tower"},
+			accepts: []car.InstrumentKind{car.SparkTester},
+			limit: func(c *car.Car, k *car.Condition) (Limit, bool) {
+				// At road speeds nobody measures it; there the row of what is
+				// in hand has to do.
+				now, snap := twin.Demand(c, k, 1)
+				asked := now.TotalV
+				if running(k) {
+					asked = math.Max(asked, snap.TotalV)
+				}
+				return Atleast(asked, gas.DemandSpread*asked, "what plug and rotor gap ask, throttle open (predicted)"),
+					k.Engine == car.Cranking || running(k) && k.Speed.X <= 1500
+			},
+		},
+		{
+			id: "burn_time", name: "burning time of the spark", kind: units.Time, group: SparkGroup, only: true,
+			spec: twin.Spec{Instrument: twin.BurnTime},
+			limit: func(_ *car.Car, k *car.Condition) (Limit, bool) {
+				return Atleast(0.6e-3, 0, "under 0.8 ms is weak at idle and part load (common practice), less at full speed"), running(k)
+			},
+		},
+		{
+			id: "points_arc", name: "energy lost in arcs at the points", kind: units.Energy, group: SparkGroup, only: true,
+			spec: twin.Spec{Instrument: twin.ContactEnergy},
+			limit: func(c *car.Car, k *car.Condition) (Limit, bool) {
+				return Atmost(0.5e-3, 0, "more pits points (from memory)"), running(k) && !c.Switch.Kind.Electronic()
 			},
 		},
 		{

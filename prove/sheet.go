@@ -39,7 +39,8 @@ type Column struct{ ID, Name string }
 type Row struct {
 	ID, Name, Group string
 	Kind            units.Kind
-	Critical        bool
+	Critical        bool   // only a reading makes its cells hold
+	Weighs          bool   // a plan weighs it: critical, or of weight although predicted
 	How             string // how it is read, in words
 	Cells           []Cell
 }
@@ -93,7 +94,7 @@ func Compute(c *car.Car, set Settings) (*Sheet, error) {
 		s.Columns = append(s.Columns, Column{d.Conditions[i].ID, d.Conditions[i].Name})
 	}
 	for _, r := range list {
-		s.Rows = append(s.Rows, Row{ID: r.id, Name: r.name, Group: r.group, Kind: r.kind, Critical: r.critical,
+		s.Rows = append(s.Rows, Row{ID: r.id, Name: r.name, Group: r.group, Kind: r.kind, Critical: r.critical, Weighs: r.critical || r.weighs,
 			How: how(r), Cells: make([]Cell, len(s.Columns))})
 	}
 	est, err := s.estimate(list)
@@ -369,6 +370,8 @@ func how(r row) string {
 		return "clamp ammeter round the " + r.spec.Red
 	case twin.ClampPeak:
 		return "current clamp on a scope round the " + r.spec.Red
+	case twin.AvailableVolts:
+		return "spark tester at the " + r.spec.Red
 	case twin.Thermometer:
 		return "thermometer on the " + r.spec.Red
 	}

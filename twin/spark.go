@@ -65,6 +65,18 @@ func (m *Model) Primary() (Primary, error) {
 			return p, err
 		}
 	}
+	// A relay stays as it stood: it does not follow one firing.
+	var above, below float64
+	if m.relay != none {
+		above, below = m.solve.Get(m.relay, circuit.CloseAbove), m.solve.Get(m.relay, circuit.OpenBelow)
+		hold := -1e6
+		if !m.solve.Closed(m.relay) {
+			hold = 1e6
+		}
+		if err := errors.Join(m.solve.Set(m.relay, circuit.OpenBelow, hold-1), m.solve.Set(m.relay, circuit.CloseAbove, hold)); err != nil {
+			return p, err
+		}
+	}
 	core, _ := m.net.Lookup("coil_core")
 	plate, terminal := m.point["breaker_plate"], m.point["breaker_terminal"]
 	err := m.Hold(false)
@@ -74,10 +86,13 @@ func (m *Model) Primary() (Primary, error) {
 		if err = m.Hold(true); err == nil {
 			amps := m.sign * m.solve.Current(m.winding)
 			p.Ohms = (p.Volts - m.sign*m.solve.Voltage(terminal, plate)) / amps
-			if !(amps > 0) {
+			if !(amps > 0 && p.Ohms > 0.01) {
 				p.Ohms = p.Winding + p.Ballast + 0.1 // nothing flows: any will do
 			}
 		}
+	}
+	if m.relay != none {
+		err = errors.Join(err, m.solve.Set(m.relay, circuit.CloseAbove, above), m.solve.Set(m.relay, circuit.OpenBelow, below))
 	}
 	for _, h := range kept {
 		if h.e != none {

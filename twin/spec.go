@@ -14,47 +14,50 @@ import (
 // and the reading is taken with the supply disconnected, Leads (ohm, both
 // together) added. For clamps and the wattmeter Red is a leg, "coil",
 // "battery", "generator" or "ballast" and Black is empty; for a thermometer
-// "coil" or "ballast".
+// "coil" or "ballast"; for a spark tester "coil_tower".
 type Spec struct {
 	Instrument Instrument
 	Red, Black string
 	Leads      float64 // ohm, ohmmeter only
 }
 
-// Instrument is how a quantity is read. The first nine are the instruments of
+// Instrument is how a quantity is read. The first ten are the instruments of
 // a car file; the last are ones no shop has, for what is computed only.
 type Instrument uint8
 
 // The instruments, in the order of car.InstrumentKind.
 const (
-	Voltmeter    = Instrument(car.Voltmeter)    // V, the average
-	VoltmeterMin = Instrument(car.VoltmeterMin) // V, the lowest instant
-	VoltmeterMax = Instrument(car.VoltmeterMax) // V, the highest instant
-	ScopeMin     = Instrument(car.ScopeMin)
-	ScopeMax     = Instrument(car.ScopeMax)
-	Ohmmeter     = Instrument(car.Ohmmeter)     // ohm
-	ClampAmmeter = Instrument(car.ClampAmmeter) // A, the average
-	ClampPeak    = Instrument(car.ClampPeak)    // A, the highest instant
-	Thermometer  = Instrument(car.Thermometer)  // °C
-	Wattmeter    = Thermometer + 1              // W, the average
-	LargestDrop  = Thermometer + 2              // V, the greatest magnitude of any instant, either way round
-	StoredEnergy = Thermometer + 3              // J in the coil at its highest instant, half L i²
+	Voltmeter      = Instrument(car.Voltmeter)    // V, the average
+	VoltmeterMin   = Instrument(car.VoltmeterMin) // V, the lowest instant
+	VoltmeterMax   = Instrument(car.VoltmeterMax) // V, the highest instant
+	ScopeMin       = Instrument(car.ScopeMin)
+	ScopeMax       = Instrument(car.ScopeMax)
+	Ohmmeter       = Instrument(car.Ohmmeter)     // ohm
+	ClampAmmeter   = Instrument(car.ClampAmmeter) // A, the average
+	ClampPeak      = Instrument(car.ClampPeak)    // A, the highest instant
+	Thermometer    = Instrument(car.Thermometer)  // °C
+	AvailableVolts = Instrument(car.SparkTester)  // V the secondary would come to
+
+	Wattmeter    = AvailableVolts + 1 // W, the average
+	LargestDrop  = AvailableVolts + 2 // V, the greatest magnitude of any instant, either way round
+	StoredEnergy = AvailableVolts + 3 // J in the coil at its highest instant, half L i²
 
 	// Of one firing. These have no place: Red and Black are empty.
-	SparkInHand    = Thermometer + 4  // available over what the plug asks
-	SnapInHand     = Thermometer + 5  // the same with the throttle snapped open
-	AvailableVolts = Thermometer + 6  // V the secondary would come to
-	AskedVolts     = Thermometer + 7  // V the plug asks, rotor gap included
-	SnapVolts      = Thermometer + 8  // V it asks with the throttle snapped open
-	BurnTime       = Thermometer + 9  // s
-	GapEnergy      = Thermometer + 10 // J
-	PrimaryPeak    = Thermometer + 11 // V at the switch
-	ContactEnergy  = Thermometer + 12 // J into the arcs at parting points
-	JunctionHeat   = Thermometer + 13 // °C of a module's junction
+	SparkInHand   = AvailableVolts + 4  // available over what the plug asks
+	SnapInHand    = AvailableVolts + 5  // the same with the throttle snapped open
+	AskedVolts    = AvailableVolts + 6  // V the plug asks, rotor gap included
+	SnapVolts     = AvailableVolts + 7  // V it asks with the throttle snapped open
+	BurnTime      = AvailableVolts + 8  // s
+	GapEnergy     = AvailableVolts + 9  // J
+	PrimaryPeak   = AvailableVolts + 10 // V at the switch
+	ContactEnergy = AvailableVolts + 11 // J into the arcs at parting points
+	JunctionHeat  = AvailableVolts + 12 // °C of a module's junction
 )
 
 // OfFiring reports whether an instrument reads one firing.
-func (i Instrument) OfFiring() bool { return i >= SparkInHand && i <= JunctionHeat }
+func (i Instrument) OfFiring() bool {
+	return i == AvailableVolts || i >= SparkInHand && i <= JunctionHeat
+}
 
 // Reading voltages: on a positive earth car a person joins the red lead to
 // the earthed side so that the needle goes the right way, and "lowest" means
@@ -103,7 +106,7 @@ func (m *Model) find(s Spec) (reader, error) {
 		}
 	case SparkInHand, SnapInHand, AvailableVolts, AskedVolts, SnapVolts, BurnTime, GapEnergy, PrimaryPeak, ContactEnergy, JunctionHeat:
 		electronic := m.car.Switch.Kind.Electronic()
-		if !m.Switched() || s.Instrument == SnapInHand && m.cond.Engine != car.Running || s.Instrument == SnapVolts && m.cond.Engine != car.Running ||
+		if !m.Switched() || s.Red != "" && s.Red != "coil_tower" || s.Instrument == SnapInHand && m.cond.Engine != car.Running || s.Instrument == SnapVolts && m.cond.Engine != car.Running ||
 			s.Instrument == JunctionHeat && !electronic || s.Instrument == ContactEnergy && electronic {
 			return r, missing
 		}

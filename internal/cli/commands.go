@@ -113,7 +113,7 @@ func (c *planCmd) Run(s *session) error {
 
 type readCmd struct {
 	Car        string `arg:"" help:"Car file, 'demo', or - for standard input."`
-	Instrument string `arg:"" help:"voltmeter, voltmeter_minimum, voltmeter_maximum, scope_minimum, scope_maximum, ohmmeter, clamp_ammeter, clamp_peak or thermometer."`
+	Instrument string `arg:"" help:"voltmeter, voltmeter_minimum, voltmeter_maximum, scope_minimum, scope_maximum, ohmmeter, clamp_ammeter, clamp_peak, thermometer or spark_tester."`
 	Red        string `arg:"" help:"Test point of the red lead, or the part a clamp goes round."`
 	Black      string `arg:"" optional:"" help:"Test point of the black lead."`
 	Condition  string `short:"c" default:"hot_idle" help:"Condition of the car."`
@@ -181,7 +181,7 @@ func still(v float64) float64 {
 // instruments lists the instruments of a car file.
 func instruments() []string {
 	var names []string
-	for k := car.Voltmeter; k <= car.Thermometer; k++ {
+	for k := car.Voltmeter; k <= car.SparkTester; k++ {
 		names = append(names, k.String())
 	}
 	return names

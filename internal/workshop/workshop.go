@@ -88,7 +88,7 @@ func Drivers(c *car.Car, option, condition string, s twin.Spec, draws int, seed 
 // missing says which of a spec's places the car has not.
 func missing(c *car.Car, condition string, s twin.Spec) error {
 	e := &twin.MissingError{Spec: s, Place: s.Red}
-	clamp := s.Instrument == twin.ClampAmmeter || s.Instrument == twin.ClampPeak || s.Instrument == twin.Thermometer
+	clamp := s.Instrument == twin.ClampAmmeter || s.Instrument == twin.ClampPeak || s.Instrument == twin.Thermometer || s.Instrument.OfFiring()
 	if !clamp && s.Black == "" {
 		e.Place = ""
 		return e
