@@ -89,6 +89,8 @@ func Unit(k units.Kind) string {
 		return "°C"
 	case units.Energy:
 		return "J"
+	case units.Time:
+		return "s"
 	}
 	return k.String()
 }

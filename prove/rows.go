@@ -234,7 +234,7 @@ func rows(c *car.Car) []row {
 				if running(k) {
 					asked = math.Max(asked, snap.TotalV)
 				}
-				return Atleast(asked, gas.DemandSpread*asked, "what plug and rotor gap ask, throttle open (predicted)"),
+				return Atleast(asked, gas.DemandSpread*asked, "what plug and rotor gap ask with the throttle open, predicted"),
 					k.Engine == car.Cranking || running(k) && k.Speed.X <= 1500
 			},
 		},

@@ -94,7 +94,7 @@ func Compute(c *car.Car, set Settings) (*Sheet, error) {
 		s.Columns = append(s.Columns, Column{d.Conditions[i].ID, d.Conditions[i].Name})
 	}
 	for _, r := range list {
-		s.Rows = append(s.Rows, Row{ID: r.id, Name: r.name, Group: r.group, Kind: r.kind, Critical: r.critical, Weighs: r.critical || r.weighs,
+		s.Rows = append(s.Rows, Row{ID: r.id, Name: r.name, Group: r.group, Kind: r.kind, Critical: r.critical, Weighs: r.weighs || r.critical && r.group != SparkGroup,
 			How: how(r), Cells: make([]Cell, len(s.Columns))})
 	}
 	est, err := s.estimate(list)

@@ -137,10 +137,24 @@ func rowName(r *prove.Row) string {
 	if r.Critical {
 		name += " *"
 	}
-	if r.Kind == units.Energy {
-		return name + ", mJ"
+	_, unit := column(r)
+	return strings.TrimSuffix(name+", "+unit, ", ")
+}
+
+// column is the unit of a row's figures in the table, and how many of it make
+// one of the SI unit.
+func column(r *prove.Row) (scale float64, unit string) {
+	switch {
+	case r.Kind == units.Energy:
+		return 1e3, "mJ"
+	case r.Kind == units.Time:
+		return 1e3, "ms"
+	case r.Kind == units.Voltage && r.Group == prove.SparkGroup:
+		return 1e-3, "kV"
+	case r.Kind == units.Ratio:
+		return 1, ""
 	}
-	return name + ", " + prove.Unit(r.Kind)
+	return 1, prove.Unit(r.Kind)
 }
 
 // cellText is a cell's mark and figure without its unit, which stands in the
@@ -150,9 +164,8 @@ func cellText(r *prove.Row, c *prove.Cell, sys units.System) string {
 		return ""
 	}
 	v, pm := c.Shows()
-	if r.Kind == units.Energy {
-		v, pm = 1e3*v, 1e3*pm
-	}
+	scale, _ := column(r)
+	v, pm = scale*v, scale*pm
 	t := marks[c.State] + " " + number(v, pm)
 	if c.Reading != nil {
 		t += "m"
