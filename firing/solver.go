@@ -15,7 +15,7 @@ type Firing struct {
 	PrimaryV float64 // V, highest at the switch
 
 	AvailableV float64 // V the secondary would come to if no gap broke down
-	OpenV      float64 // V the same without the shunt
+	OpenV      float64 // V the same without the shunt; of a Thorough solver only, else AvailableV
 	Fires      bool    // the gap breaks down
 	RiseS      float64 // s from the opening to that; NaN when it does not
 	BurnS      float64 // s in which the gap conducts
@@ -67,7 +67,7 @@ func (s *Solver) Solve(c *Case) (Firing, error) {
 		w.thorough = false
 		s.read(&f)
 	}
-	return f, s.could(&f, &at)
+	return f, s.could(&f, &at, s.Thorough)
 }
 
 // read takes from a thorough cycle what only such a one shows.
@@ -85,14 +85,14 @@ func (s *Solver) read(f *Firing) {
 }
 
 // could finds what the secondary could have come to from the state before
-// the break, with and without the shunt.
-func (s *Solver) could(f *Firing, at *vec) (err error) {
+// the break, and, if thorough, what without the shunt.
+func (s *Solver) could(f *Firing, at *vec, thorough bool) (err error) {
 	w := &s.w
 	if f.AvailableV, err = s.available(at); err != nil {
 		return err
 	}
 	f.OpenV = f.AvailableV
-	if w.shunt > 0 {
+	if w.shunt > 0 && thorough {
 		free := w.Case
 		free.Gap.Shunt = 0
 		w.reset()

@@ -109,6 +109,6 @@ func (s *Solver) Trace(c *Case, put func(Point)) (Firing, []Moment, error) {
 	}
 	put(last)
 	s.read(&f)
-	err = s.could(&f, &at)
+	err = s.could(&f, &at, true)
 	return f, moments, err
 }
