@@ -53,7 +53,7 @@ const mostCycles = 90
 
 // Solve finds the settled rhythm of a case and everything of one firing.
 func (s *Solver) Solve(c *Case) (Firing, error) {
-	f, at, err := s.settle(c, 1e-5)
+	f, at, err := s.settle(c, 1e-5, false)
 	if err != nil || !f.Opens {
 		return f, err
 	}
@@ -105,7 +105,7 @@ func (s *Solver) could(f *Firing, at *vec, thorough bool) (err error) {
 // Available finds only the current at the break and what the secondary would
 // come to if no gap broke down: a fraction of the work of Solve.
 func (s *Solver) Available(c *Case) (breakA, volts float64, err error) {
-	f, at, err := s.settle(c, 1e-3)
+	f, at, err := s.settle(c, 1e-3, true)
 	if err != nil || !f.Opens {
 		return f.BreakA, 0, err
 	}
@@ -116,7 +116,7 @@ func (s *Solver) Available(c *Case) (breakA, volts float64, err error) {
 // settle makes the case ready and walks cycles until one is like the last:
 // a fixed point of the map from one closing to the next, by Anderson's
 // method with one cycle of memory. It returns the state just before the break.
-func (s *Solver) settle(c *Case, tol float64) (Firing, vec, error) {
+func (s *Solver) settle(c *Case, tol float64, mute bool) (Firing, vec, error) {
 	var f Firing
 	f.RiseS, f.Decrement = math.NaN(), math.NaN()
 	if err := c.Validate(); err != nil {
@@ -125,7 +125,7 @@ func (s *Solver) settle(c *Case, tol float64) (Firing, vec, error) {
 	w := &s.w
 	w.plant.ready(c)
 	w.reset()
-	w.thorough, w.half, w.blind, w.record = false, false, false, nil
+	w.thorough, w.half, w.blind, w.record, w.mute = false, false, false, nil, mute
 	w.t = 0
 	f.StillA = (c.Source.Volts - c.Break.Drop) / (c.Source.Ohms + c.Break.On)
 	if f.StillA < 0 {
@@ -232,7 +232,7 @@ func (s *Solver) available(at *vec) (float64, error) {
 	w.seen = seen{}
 	w.x, w.pose, w.burn, w.t, w.rung = *at, closed, 0, w.Rhythm.Dwell, 0
 	w.settleBent()
-	w.blind, w.half = true, true
+	w.blind, w.half, w.mute = true, true, false
 	w.open()
 	err := w.advance(w.Rhythm.Period)
 	w.blind, w.half = false, false

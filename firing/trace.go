@@ -38,7 +38,7 @@ const pieces = 12
 func (s *Solver) Trace(c *Case, put func(Point)) (Firing, []Moment, error) {
 	thorough := s.Thorough
 	s.Thorough = false
-	f, _, err := s.settle(c, 1e-5)
+	f, _, err := s.settle(c, 1e-5, false)
 	s.Thorough = thorough
 	if err != nil || !f.Opens {
 		return f, nil, err
