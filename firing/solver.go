@@ -49,7 +49,10 @@ type Solver struct {
 }
 
 // most cycles that are tried for a settled one.
-const mostCycles = 90
+const (
+	mostCycles = 90
+	fewCycles  = 10 // of Available: what does not settle in these wavers
+)
 
 // Solve finds the settled rhythm of a case and everything of one firing.
 func (s *Solver) Solve(c *Case) (Firing, error) {
@@ -146,7 +149,11 @@ func (s *Solver) settle(c *Case, tol float64, mute bool) (Firing, vec, error) {
 	fade := math.Exp(-c.Rhythm.Dwell * min((c.Source.Ohms+c.Break.On)/c.Coil.L1, c.Coil.R2/(2*c.Coil.L2*(1-k*k))))
 	var x, lastF, lastY, at vec
 	best := math.Inf(1)
-	for n := 0; n < mostCycles; n++ {
+	most := mostCycles
+	if mute {
+		most = fewCycles
+	}
+	for n := 0; n < most; n++ {
 		s.start, s.burn, s.out, s.dim = x, w.burn, w.out-w.t, w.dim-w.t
 		broke, y, err := s.cycle(x, &f)
 		if err != nil {

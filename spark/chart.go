@@ -56,7 +56,7 @@ func NewChart(c *car.Car, set ChartSettings) (*Chart, error) {
 		set.MaxRPM = math.Max(1.2*top, 1000)
 	}
 	ch := &Chart{Fitting: set.Fitting}
-	lo, hi := 0.4*float64(c.NominalV), 1.3*float64(c.NominalV)
+	lo, hi := 0.5*float64(c.NominalV), 1.3*float64(c.NominalV)
 	ch.RPM, ch.Volts = steps(100, set.MaxRPM, set.Speeds), steps(lo, hi, set.Volts)
 	p, err := newPlotter(d)
 	if err != nil {
