@@ -227,6 +227,7 @@ type Switch struct {
 
 	Condenser       Param // F across the switch; 0 none
 	CondenserSeries Param // ohm in series with it
+	LongestDwell    Param // s for each spark that a trigger keeps the coil closed at most; 0: no such rule
 	Clamp           Param // V at which an electronic switch conducts whatever its trigger says; 0 for points
 	Gap             Param // m between the points at full lift; 0 for a module
 	Spring          Param // N that hold the points closed; 0 for a module

@@ -169,6 +169,7 @@ var spellings = map[units.Kind]string{
 	units.ThermalResistance: "K/W °C/W C/W",
 	units.Charge:            "Ah A·h mAh amphour",
 	units.Capacitance:       "F µF uF mfd nF pF farad microfarad picofarad",
+	units.Time:              "s sec second ms msec µs us min minutes h",
 	units.Pressure:          "bar mbar millibar kPa hPa Pa psi psia inHg in_Hg mmHg",
 	units.Force:             "N newton oz ozf lb lbf g gf kgf",
 	units.CrankAngle:        "° deg degree degrees crank_deg °_crank deg_BTDC °_BTDC distributor_deg",

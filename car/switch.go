@@ -169,6 +169,13 @@ var switchTable = []entry[Switch]{
 		unfit:   pointsHaveNone("clamp"),
 	},
 	{
+		name: "longest_dwell", kind: units.Time, low: 0.1e-3, high: 1, plain: 0.05, late: true,
+		doc:     "longest time for each spark that a trigger module keeps the coil closed, whatever the angle; none when not said",
+		param:   func(s *Switch) *Param { return &s.LongestDwell },
+		typical: always(exactly(0)),
+		unfit:   pointsHaveNone("rule for their dwell but the cam"),
+	},
+	{
 		name: "gap", kind: units.Length, low: 0.05e-3, high: 2e-3, plain: 0.08, late: true,
 		doc:   "gap of the points at full lift",
 		param: func(s *Switch) *Param { return &s.Gap },

@@ -171,12 +171,11 @@ func LegOhms(l *car.Leg, tempC float64) float64 {
 }
 
 // refreshCycle sets the schedule of the switch: one lobe of the distributor,
-// 120/(N rpm) s, closed for the dwell angle's share of it.
+// 120/(N rpm) s, closed for what Dwell says.
 func (m *Model) refreshCycle() error {
-	n, rpm := float64(m.car.Cylinders), m.cond.Speed.X
-	share := m.car.Switch.Dwell.X / (360 / n)
-	share = math.Min(math.Max(share, 0.01), 0.99)
-	period := 120 / (n * math.Max(rpm, 1))
+	r := Dwell(m.car, math.Max(m.cond.Speed.X, 1))
+	period := r.Period
+	share := math.Min(math.Max(r.Dwell/period, 0.01), 0.99)
 	actions := m.cycle.Actions
 	if actions == nil {
 		actions = make([]circuit.Action, 2)

@@ -111,14 +111,19 @@ func (m *Model) temperature(e circuit.ElemID) float64 {
 }
 
 // Dwell returns the rhythm of the car's switch at an engine speed: points
-// float above what their spring can follow.
+// float above what their spring can follow, a trigger may have a rule of its
+// own.
 func Dwell(c *car.Car, rpm float64) firing.Rhythm {
 	deg := c.Switch.Dwell.X
 	if !c.Switch.Kind.Electronic() {
 		p := Points(c)
 		deg = p.DwellAt(rpm)
 	}
-	return firing.Turning(c.Cylinders, rpm, deg)
+	r := firing.Turning(c.Cylinders, rpm, deg)
+	if most := c.Switch.LongestDwell.X; most > 0 {
+		r.Dwell = math.Min(r.Dwell, most)
+	}
+	return r
 }
 
 // Points returns the car's breaker points as a cam and a spring. Dual points

@@ -201,3 +201,20 @@ func TestEveryCarSparks(t *testing.T) {
 		}
 	}
 }
+
+// A trigger with a rule of its own keeps the coil closed no longer than that,
+// in the car's network as in the firing.
+func TestLongestDwell(t *testing.T) {
+	c := withSwitch(12, car.NegativeEarth, 8, car.IGBT)
+	free := sparkOf(t, c, "hot_idle")
+	c.Switch.LongestDwell.X = 4e-3
+	held := sparkOf(t, c, "hot_idle")
+	near(t, "dwell", held.Case.Rhythm.Dwell, 4e-3, 1e-9)
+	if held.Firing.BreakA >= free.Firing.BreakA || held.Primary.Winding >= free.Primary.Winding {
+		t.Errorf("%.2f A of %.2f, winding %.3f of %.3f ohm", held.Firing.BreakA, free.Firing.BreakA, held.Primary.Winding, free.Primary.Winding)
+	}
+	top := sparkOf(t, c, "top_speed") // closed for less than that by its angle
+	if top.Case.Rhythm.Dwell >= 4e-3 {
+		t.Errorf("%g s at top speed", top.Case.Rhythm.Dwell)
+	}
+}
