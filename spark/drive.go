@@ -38,8 +38,7 @@ type Leg struct {
 // Parked reports whether the key is off.
 func (l Leg) Parked() bool { return l.Condition == "" }
 
-// UsualLegs are a quarter of an hour's worth of each thing that heats or cools
-// a distributor: town, road, a hill at full speed, the hot soak after it, and
+// UsualLegs are a bit of each thing that heats or cools a distributor: town, road, a hill at full speed, the hot soak after it, and
 // the idle after a hot start.
 func UsualLegs() []Leg {
 	return []Leg{
@@ -302,15 +301,14 @@ func (s *spread) interval() Interval {
 
 // gathering gathers one place's temperatures over the draws.
 type gathering struct {
-	at           []spread // by sample
-	peak, over   spread
-	peakAt, left float64 // s, of the middle car; end of the run
+	at         []spread // by sample
+	peak, over spread
+	peakAt     float64 // s, of the middle car
 }
 
 func (g *gathering) add(k int, h *heat.History, node int, times []float64, limitC float64) {
 	if k == 0 {
 		g.at = make([]spread, len(times))
-		g.left = h.Seconds
 	}
 	temp := func(t float64) float64 { return h.At(node, math.Min(t, h.Seconds)) }
 	peak, at := 0.0, 0.0
