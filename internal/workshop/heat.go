@@ -14,3 +14,21 @@ func Heat(c *car.Car, option string, set spark.DriveSettings) (*spark.DriveResul
 	return spark.Drive(d, set)
 }
 
+// Mountings is how hot a module gets through a drive with each thing there
+// can be between its base and the breaker plate.
+func Mountings(c *car.Car, option string, set spark.DriveSettings) ([]spark.Mounted, error) {
+	d, err := wired(c, option)
+	if err != nil {
+		return nil, err
+	}
+	return spark.Mountings(d, set)
+}
+
+// KeyOn is the heat of a key left on with the engine stopped.
+func KeyOn(c *car.Car, option string, set spark.KeyOnSettings) (*spark.KeyOnResult, error) {
+	d, err := wired(c, option)
+	if err != nil {
+		return nil, err
+	}
+	return spark.KeyOn(d, set)
+}
