@@ -96,6 +96,30 @@ func TestKeyOnSettles(t *testing.T) {
 	}
 }
 
+// TestKeyOnAgainstNgspice: winding, can and ballast as ngspice 39 has them of
+// the same three heat capacities and three K/W, volts for degrees, each
+// resistance a straight line in its own temperature (tran 0.5 s, reltol 1e-6).
+func TestKeyOnAgainstNgspice(t *testing.T) {
+	b := ballastCircuit{
+		volts: 12.5, drop: 0.95, rest: 0.2, on: 0.07, coil20: 1.5, ballast20: 0.9, ballastCo: 0.004,
+		can:       heat.CoilCan{WindingAirKPerW: 2.97, WindingShare: 0.25, WindingJPerK: 100, CanJPerK: 450},
+		ballastKW: 9, ballastJK: 5, air: 20,
+	}
+	l := leftOn{minutes: []float64{0, 1, 10, 30, 7199.0 / 60}}
+	if err := l.coil(&b); err != nil {
+		t.Fatal(err)
+	}
+	for i, want := range [...]struct{ winding, can, ballast float64 }{
+		{20, 20, 20}, {29.74076, 20.95245, 136.7233}, {48.09815, 35.48595, 172.4942}, {67.05459, 53.04867, 161.8687},
+	} {
+		near(t, "winding", l.c[AtWinding][i], want.winding, 0.01)
+		near(t, "can", l.c[AtCan][i], want.can, 0.01)
+		near(t, "ballast", l.c[AtBallast][i], want.ballast, 0.05)
+	}
+	near(t, "winding after two hours", l.c[AtWinding][4], 79.39630, 0.01)
+	near(t, "amps then", l.last[0], 3.292870, 1e-3)
+}
+
 // TestBallastBypassed: a coil made for a ballast is too hot to hold within
 // minutes on full volts [common practice], and its winding passes class 130
 // [IEC 60085] within half an hour; behind its ballast it stands the key.

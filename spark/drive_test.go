@@ -261,11 +261,11 @@ func TestOverLimit(t *testing.T) {
 // car does not hang on either, and lies in the band.
 func TestDriveRepeats(t *testing.T) {
 	c := triggered()
-	a, b := mustDrive(t, c, DriveSettings{Draws: 30, Seed: 7}), mustDrive(t, c, DriveSettings{Draws: 30, Seed: 7})
+	a, b := mustDrive(t, c, DriveSettings{Draws: 20, Seed: 7}), mustDrive(t, c, DriveSettings{Draws: 20, Seed: 7})
 	if !reflect.DeepEqual(a, b) {
 		t.Error("two drives of one seed differ")
 	}
-	x, mid := mustDrive(t, c, DriveSettings{Draws: 30, Seed: 8}), mustDrive(t, c, DriveSettings{Draws: -1})
+	x, mid := mustDrive(t, c, DriveSettings{Draws: 20, Seed: 8}), mustDrive(t, c, DriveSettings{Draws: -1})
 	for i := range a.Warm {
 		w := &a.Warm[i]
 		if w.Peak.Mid != mid.Warm[i].Peak.Mid || w.Peak.Mid != x.Warm[i].Peak.Mid {
@@ -280,7 +280,7 @@ func TestDriveRepeats(t *testing.T) {
 			}
 		}
 	}
-	if a.Draws+a.Lost != 30 {
+	if a.Draws+a.Lost != 20 {
 		t.Errorf("%d draws and %d lost", a.Draws, a.Lost)
 	}
 }
@@ -306,8 +306,8 @@ func TestEveryCar(t *testing.T) {
 	for _, c := range cars {
 		for f := Fitting(0); f < Fittings; f++ {
 			d := Fit(c, f)
-			r := mustDrive(t, d, DriveSettings{Draws: 4})
-			k, err := KeyOn(d, KeyOnSettings{Draws: 4})
+			r := mustDrive(t, d, DriveSettings{Draws: 2})
+			k, err := KeyOn(d, KeyOnSettings{Draws: 2})
 			if err != nil {
 				t.Fatal(err)
 			}
