@@ -11,7 +11,7 @@ import (
 // does answer, since the machine may be doing much else.
 func TestLiveAnswersAreQuick(t *testing.T) {
 	s := open(t)
-	for _, stage := range []string{"found", "plan", "prove"} {
+	for _, stage := range []string{"found", "plan", "spark", "prove"} {
 		p := s.visit(t, laptop, "light", "/cars/1/"+stage+"?condition=hot_idle&option=feed_behind_ballast")
 		p.settle()
 		type took struct{ Whole, Server, Placed, Draws []float64 }

@@ -115,11 +115,12 @@ func dials(c *car.Car, k *car.Condition, sys units.System) map[string]dial {
 	return d
 }
 
-func viewBench(st *stage, n int, c *car.Car, b workshop.Bench, errs []*workshop.FieldError, q url.Values) benchView {
+func viewBench(st *stage, n int, c *car.Car, b workshop.Bench, look picks, errs []*workshop.FieldError, q url.Values) benchView {
 	k := condition(c, b.Condition)
 	path := fmt.Sprintf("/cars/%d/%s", n, st.ID)
 	without := func(names ...string) string {
 		r := b.Query()
+		look.add(r)
 		for _, name := range names {
 			r.Del(name)
 		}

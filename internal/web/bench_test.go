@@ -249,7 +249,7 @@ func FuzzBench(f *testing.F) {
 		if b.Draws < 0 || b.Draws > 5000 || condition(c, b.Condition) == nil {
 			t.Errorf("bench %+v", b)
 		}
-		viewBench(&stages[0], 1, c, b, errs, q)
+		viewBench(&stages[0], 1, c, b, picks{}, errs, q)
 		again, errs := workshop.ParseBench(c, b.Query())
 		if len(errs) > 0 {
 			t.Errorf("%s is refused: %v", b.Query().Encode(), errs[0])

@@ -31,15 +31,30 @@ type page struct {
 	Found    *foundView
 	Plan     *planView
 	Prove    *proveView
+	Spark    *sparkView
 	Failed   string
 	Draws    int
 	Ms       int64
 	// Quick leaves out of a live answer what can wait until the bench rests:
 	// what stands behind the cells of the sheet.
 	Quick bool
+	// Live says that this is a live answer: the script asks for the parts that
+	// take their time.
+	Live bool
 	// Layout is the one layout of the wiring picture that is wanted, wide or
 	// tall; "" is both.
 	Layout string
+
+	picks picks
+	bench workshop.Bench
+	shelf *shelf
+}
+
+// query is the bench and what is looked at, as they stand in an address.
+func (p *page) query() string {
+	q := p.bench.Query()
+	p.picks.add(q)
+	return q.Encode()
 }
 
 // stageLink leads to a stage with the same bench.
@@ -61,13 +76,16 @@ func newPage(st *stage, n, count int, c *car.Car, b workshop.Bench, errs []*work
 		Title: st.Name + ": " + c.Name, Stage: st.ID, Question: st.Question, N: n, Several: several, Edition: edition(count),
 		Car: c.Name, Earth: earthWords(c), Fitted: fitted(c), Cautions: cautionsFor(st.ID, c, k), Draws: b.Draws,
 	}
-	query := b.Query()
-	at := func(stage string) string { return fmt.Sprintf("/cars/%d/%s?%s", n, stage, query.Encode()) }
+	p.bench = b
+	var more []*workshop.FieldError
+	p.picks, more = parsePicks(c, q)
+	errs = append(errs, more...)
+	at := func(stage string) string { return fmt.Sprintf("/cars/%d/%s?%s", n, stage, p.query()) }
 	p.Address = at(st.ID)
 	for i := range stages {
 		p.Stages = append(p.Stages, stageLink{stages[i].Name, at(stages[i].ID), stages[i].ID == st.ID})
 	}
-	p.Bench = viewBench(st, n, c, b, errs, q)
+	p.Bench = viewBench(st, n, c, b, p.picks, errs, q)
 	return p
 }
 

@@ -28,6 +28,7 @@ type Server struct {
 	assets map[string]asset
 	pages  *template.Template
 	heavy  chan struct{} // one long calculation at a time
+	shelf  *shelf        // what the stage Spark has worked out
 }
 
 // New prepares to serve car files; a name is what workshop.Open takes. A file
@@ -36,7 +37,7 @@ func New(names []string, stdin io.Reader) (*Server, error) {
 	if len(names) == 0 {
 		return nil, errors.New("no car file to serve; one or more are accepted")
 	}
-	s := &Server{stdin: stdin, heavy: make(chan struct{}, 1)}
+	s := &Server{stdin: stdin, heavy: make(chan struct{}, 1), shelf: new(shelf)}
 	for _, n := range names {
 		s.files = append(s.files, &carFile{name: n})
 	}
@@ -62,6 +63,7 @@ type stage struct {
 var stages = []stage{
 	{"found", "As found", "What is fitted, and what does it do?", lookAtCar, true},
 	{"plan", "Plan", "Points or trigger? Fed from where?", planCar, false},
+	{"spark", "Spark", "Does every plug fire, and with how much in hand?", sparkCar, true},
 	{"prove", "Prove", "Is it right in every condition?", proveCar, true},
 }
 
@@ -76,6 +78,7 @@ func (s *Server) Handler(port string, logger *log.Logger) http.Handler {
 		st := &stages[i]
 		mux.HandleFunc("GET /cars/{n}/"+st.ID, func(w http.ResponseWriter, r *http.Request) { s.stage(w, r, st) })
 	}
+	mux.HandleFunc("GET /cars/{n}/spark/{part}", s.sparkPart)
 	mux.HandleFunc("GET /", func(w http.ResponseWriter, _ *http.Request) {
 		s.notFound(w, "There is no such page.")
 	})
@@ -146,8 +149,9 @@ func (s *Server) stage(w http.ResponseWriter, r *http.Request, st *stage) {
 		}
 	}
 	p := newPage(st, n, count, c, b, errs, q, len(s.files) > 1)
+	p.shelf = s.shelf
 	if q.Has("live") {
-		p.Quick, p.Layout = b.Draws <= quickDraws, q.Get("layout")
+		p.Live, p.Quick, p.Layout = true, b.Draws <= quickDraws, q.Get("layout")
 	}
 	if err := st.work(p, c, b, workers); err != nil {
 		// What a person set at the bench can have no operating point.

@@ -29,6 +29,7 @@ const uPlot = /** @type {typeof import("./vendor/uPlot")} */ (/** @type {any} */
  * @property {{label: string, unit: string, values: number[]}} x rising
  * @property {Line[]} series
  * @property {Mark[]} marks
+ * @property {[number, number]} [show] the stretch that is shown first
  */
 
 /**
@@ -66,6 +67,7 @@ export function fault(t) {
 		if (Array.isArray(s.pm) && (!numbers(s.pm) || s.pm.length !== s.values.length)) return `${s.label} has a plus-or-minus that does not fit`;
 	}
 	if (t.marks !== undefined && (!Array.isArray(t.marks) || t.marks.some((/** @type {any} */ m) => !Number.isFinite(m?.x) || typeof m.label !== "string"))) return "a mark has no place or no label";
+	if (t.show !== undefined && !(numbers(t.show) && t.show.length === 2 && t.show[0] < t.show[1])) return "the stretch to be shown first is none";
 	for (const p of group(t.series)) if (p.lines.length > looks.length) return `more than ${looks.length} lines share the scale ${p.scale}`;
 	return "";
 }

@@ -7,10 +7,11 @@
 //	{"x": {"label": "time", "unit": "ms", "values": [...]},
 //	 "series": [{"label": "primary current", "unit": "A", "scale": "A",
 //	             "values": [...], "pm": 0.1, "origin": "predicted"}, ...],
-//	 "marks": [{"x": 3.2, "label": "switch opens"}, ...]}
+//	 "marks": [{"x": 3.2, "label": "switch opens"}, ...],
+//	 "show": [-0.2, 2.1]}
 // x rises; values has as many entries as x, null for none; series of one scale
 // share a panel; pm (one number, or one for each point) and origin may be
-// left out.
+// left out. show is the stretch that is shown first, without it the whole.
 
 import { handle } from "./handle.js";
 import { Panels, fault, make, shape, whole, written } from "./panels.js";
@@ -29,6 +30,8 @@ class Zoomable {
 		this.panels = null;
 		/** @type {Span | null} */
 		this.span = null;
+		/** @type {{from: number, to: number} | null} what is shown before anything is moved */
+		this.first = null;
 		/** @type {number | null} */
 		this.at = null; // the cursor
 		this.frame = 0;
@@ -241,7 +244,10 @@ class Zoomable {
 		for (let i = 1; i < xs.length; i++) if (xs[i] > xs[i - 1]) least = Math.min(least, xs[i] - xs[i - 1]);
 		const was = this.span;
 		this.span = new Span(lo, hi, Math.max(4 * least, (hi - lo) * 1e-6));
-		if (was?.zoomed()) this.span.show(was.from, was.to);
+		const asFirst = was && this.first && was.from === this.first.from && was.to === this.first.to;
+		if (was?.zoomed() && !asFirst) this.span.show(was.from, was.to);
+		else if (t.show && (!was || asFirst)) this.span.show(t.show[0], t.show[1]);
+		if (!was || asFirst) this.first = { from: this.span.from, to: this.span.to };
 		if (this.panels && this.panels.shape === shape(t)) {
 			this.panels.replace(t);
 		} else {
