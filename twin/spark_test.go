@@ -218,3 +218,39 @@ func TestLongestDwell(t *testing.T) {
 		t.Errorf("%g s at top speed", top.Case.Rhythm.Dwell)
 	}
 }
+
+// Open-circuit kV of the coil classes at 1,000 rpm [US Army TM 9-8000: a
+// coil can reach about 20 kV; common practice, no source: 20 to 25 kV with
+// points, 30 and more of better coils; 6 V coils the least]. Predictions are
+// of new coils with clean points or a module and lie at and over the top of
+// what is quoted of cars in use.
+func TestOpenCircuitOfCoilClasses(t *testing.T) {
+	for _, x := range []struct {
+		volts  int
+		class  string
+		kind   car.SwitchKind
+		lo, hi float64 // kV
+	}{
+		{12, "ballasted", car.SinglePoints, 20, 35},
+		{12, "full_voltage", car.SinglePoints, 20, 35},
+		{6, "six_volt", car.SinglePoints, 15, 32},
+		{12, "ballasted", car.Darlington, 22, 38},
+		{12, "low_resistance", car.IGBT, 25, 45},
+	} {
+		c := withSwitch(x.volts, car.NegativeEarth, 8, x.kind)
+		c.Coil = car.CoilDefaults(x.class, x.volts)
+		c.Ballast.Fitted = x.class == "ballasted" || x.class == "low_resistance"
+		k := findCondition(c, "cruise")
+		k.Speed.X = 1000
+		s := sparkOf(t, c, "cruise")
+		f := firing.Solver{Thorough: true}
+		full, err := f.Solve(&s.Case)
+		if err != nil {
+			t.Fatal(err)
+		}
+		t.Logf("%s, %v: %.1f kV open, %.2f A", x.class, x.kind, full.OpenV/1e3, full.BreakA)
+		if kv := full.OpenV / 1e3; kv < x.lo || kv > x.hi {
+			t.Errorf("%s with %v: %.1f kV open, not %g to %g", x.class, x.kind, kv, x.lo, x.hi)
+		}
+	}
+}
