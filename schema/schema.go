@@ -1,5 +1,5 @@
 // Package schema carries the JSON Schemas of what goes in and comes out: the
-// car file, the proof sheet and the plan. Each is generated from the code
+// car file, the proof sheet, the plan and the spark. Each is generated from the code
 // that reads or writes it and checked by tests.
 package schema
 
@@ -12,9 +12,11 @@ var (
 	proof []byte
 	//go:embed plan.schema.json
 	plan []byte
+	//go:embed spark.schema.json
+	spark []byte
 )
 
-// Get returns the schema of that name: car, proof or plan; nil for any other.
+// Get returns the schema of that name: car, proof, plan or spark; nil for any other.
 func Get(name string) []byte {
 	switch name {
 	case "car":
@@ -23,6 +25,8 @@ func Get(name string) []byte {
 		return proof
 	case "plan":
 		return plan
+	case "spark":
+		return spark
 	}
 	return nil
 }

@@ -13,6 +13,7 @@ import (
 
 	"dwellwright/car"
 	"dwellwright/examples"
+	"dwellwright/internal/cli"
 	"dwellwright/plan"
 	"dwellwright/prove"
 	"dwellwright/schema"
@@ -40,6 +41,7 @@ func TestSchemasAreCurrent(t *testing.T) {
 	}{
 		{"proof", "proof.schema.json", "Dwellwright proof sheet", &prove.Document{}},
 		{"plan", "plan.schema.json", "Dwellwright plan", &plan.Document{}},
+		{"spark", "spark.schema.json", "Dwellwright spark", &cli.SparkDocument{}},
 	} {
 		want := reflect(t, x.v, x.title)
 		if *update {
@@ -90,7 +92,7 @@ func TestDocumentsValidate(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	for name, v := range map[string]any{"proof": sheet.Document(), "plan": cmp.Document()} {
+	for name, v := range map[string]any{"proof": sheet.Document(), "plan": cmp.Document(), "spark": sparkDocument(t)} {
 		text, err := json.Marshal(v)
 		if err != nil {
 			t.Fatal(err)
@@ -105,7 +107,7 @@ func TestDocumentsValidate(t *testing.T) {
 		}
 		for what, broken := range map[string]string{
 			"another format":          strings.Replace(string(text), "dwellwright-", "something-", 1),
-			"a state of none of ours": strings.NewReplacer("not_yet_proven", "fine", "falls_short", "fine", "doubtful\"", "fine\"").Replace(string(text)),
+			"a state of none of ours": strings.NewReplacer("not_yet_proven", "fine", "falls_short", "fine", "doubtful\"", "fine\"", "above\"", "fine\"").Replace(string(text)),
 			"an unknown field":        strings.Replace(string(text), `{"format"`, `{"surprise":1,"format"`, 1),
 		} {
 			bad, err := check.UnmarshalJSON(strings.NewReader(broken))
@@ -117,4 +119,19 @@ func TestDocumentsValidate(t *testing.T) {
 			}
 		}
 	}
+}
+
+// sparkDocument is what the command writes with everything asked for.
+func sparkDocument(t *testing.T) any {
+	t.Helper()
+	var out, complaints bytes.Buffer
+	args := strings.Fields("spark demo --option feed_before_ballast --draws 20 --switches --map --heat --spikes --json")
+	if code := cli.Run(args, cli.Streams{In: strings.NewReader(""), Out: &out, Err: &complaints, Width: 80}); code != cli.ExitHolds {
+		t.Fatalf("status %d: %s", code, complaints.String())
+	}
+	var d cli.SparkDocument // in the order of its fields, as the others
+	if err := json.Unmarshal(out.Bytes(), &d); err != nil {
+		t.Fatal(err)
+	}
+	return d
 }

@@ -34,11 +34,12 @@ type commands struct {
 	Demo    demoCmd    `cmd:"" help:"Open the workshop on the built-in demo car: verdict here, pages in the browser."`
 	Serve   serveCmd   `cmd:"" help:"Open the workshop on car files, in the browser on this machine."`
 	Prove   proveCmd   `cmd:"" help:"Print the proof sheet of a car. Exit status: 0 every critical cell holds, 1 not, 2 bad input."`
+	Spark   sparkCmd   `cmd:"" help:"Work out one firing in each condition: what the coil gives, what the plug asks, what is in hand."`
 	Plan    planCmd    `cmd:"" help:"Compare the ways to feed and protect trigger and coil, with the wires to cut for the best."`
 	Read    readCmd    `cmd:"" help:"Predict what an instrument would read between two points of a car."`
 	Netlist netlistCmd `cmd:"" help:"Write the solved network as a netlist for ngspice."`
 	Check   checkCmd   `cmd:"" help:"Check car files and say what is assumed."`
-	Schema  schemaCmd  `cmd:"" help:"Print the JSON Schema of the car file or of the proof sheet."`
+	Schema  schemaCmd  `cmd:"" help:"Print the JSON Schema of the car file, or of what a command writes."`
 	Example exampleCmd `cmd:"" help:"Print the demo car's file, to start your own from."`
 }
 

@@ -205,6 +205,7 @@ type netlistCmd struct {
 	Condition string `short:"c" required:"" help:"Condition of the car, such as hot_idle."`
 	Option    string `short:"o" default:"as_fitted" help:"How the car is wired: as_fitted or an option of plan."`
 	Meters    bool   `help:"Put a 0 V source in series with every element, to read its current."`
+	Firing    bool   `help:"Write one firing of the coil instead: winding, leakage, condenser or clamp, leads and gap."`
 }
 
 // Run writes the network.
@@ -212,6 +213,9 @@ func (c *netlistCmd) Run(s *session) error {
 	k, err := workshop.Open(c.Car, s.In)
 	if err != nil {
 		return err
+	}
+	if c.Firing {
+		return workshop.FiringNetlist(s.Out, k, c.Option, c.Condition)
 	}
 	return workshop.Netlist(s.Out, k, c.Option, c.Condition, c.Meters)
 }
@@ -238,7 +242,7 @@ func (c *checkCmd) Run(s *session) error {
 }
 
 type schemaCmd struct {
-	Which string `arg:"" optional:"" default:"car" enum:"car,proof,plan" help:"car, proof or plan."`
+	Which string `arg:"" optional:"" default:"car" enum:"car,proof,plan,spark" help:"car, proof, plan or spark."`
 }
 
 // Run prints a schema.

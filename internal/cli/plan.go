@@ -104,10 +104,14 @@ func writeWrapped(w io.Writer, lead, text string, width int) {
 // writeAssumed lists what the file does not say, at most that many.
 func writeAssumed(w io.Writer, c *car.Car, width int, sys units.System, most int) {
 	list := prove.Assumed(c)
+	writeParams(w, fmt.Sprintf("ASSUMED: %d figures the file does not say, taken at typical values", len(list)), list, width, sys, most)
+}
+
+// writeParams lists figures of the car under a heading, at most that many.
+func writeParams(w io.Writer, head string, list []car.ParamRef, width int, sys units.System, most int) {
 	if len(list) == 0 {
 		return
 	}
-	head := fmt.Sprintf("ASSUMED: %d figures the file does not say, taken at typical values", len(list))
 	if len(list) > most {
 		head += " (dwellwright check lists them all); the first"
 	}
