@@ -4,7 +4,6 @@ import (
 	"errors"
 	"fmt"
 	"math"
-	"strings"
 
 	"dwellwright/car"
 	"dwellwright/draw"
@@ -88,7 +87,7 @@ func driveOf(a *sparkAsk) (*driven, error) {
 	if draws == 0 {
 		draws = -1 // the middle car alone
 	}
-	return kept(a.shelf, a.key("drive", false, draws), func() (*driven, error) {
+	return kept(a.keep(a.b.Draws), a.key("drive", false, draws), func() (*driven, error) {
 		d, err := wiredCar(a)
 		if err != nil {
 			return nil, err
@@ -206,8 +205,7 @@ func margin(i spark.Interval) prove.State {
 
 // kelvins writes a difference of temperatures.
 func kelvins(i spark.Interval) string {
-	t := of(units.Ratio, i, units.Metric) + " K"
-	return strings.ReplaceAll(t, "-", "−")
+	return of(units.Ratio, i, units.Metric) + " K"
 }
 
 func peakRowOf(r *spark.DriveResult, w *spark.Warming, sys units.System) peakRow {
@@ -327,7 +325,7 @@ func reached(what string, r spark.Reach, sys units.System) string {
 		return fmt.Sprintf("%s of %s is not reached by the middle car, by the hottest of the drawn ones after %s", what, limit, t(r.Earliest))
 	}
 	if r.Share > 0 {
-		return fmt.Sprintf("%s of %s is not reached but by %.0f %% of the drawn cars", what, limit, 100*r.Share)
+		return fmt.Sprintf("%s of %s is reached by only %.0f %% of the drawn cars", what, limit, 100*r.Share)
 	}
 	return fmt.Sprintf("%s of %s is not reached", what, limit)
 }

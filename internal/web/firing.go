@@ -57,7 +57,7 @@ func moments(t *spark.Trace, electronic bool) []draw.Moment {
 	names := map[firing.Happening]string{
 		firing.Opens: "points open", firing.Breaks: "plug breaks down", firing.GoesOut: "spark goes out",
 		firing.Strikes: "contacts strike again", firing.ArcsOver: "an arc stands at the contacts",
-		firing.Clamps: "the clamp holds the primary", firing.Bends: "the iron saturates, or no longer does",
+		firing.Clamps: "the clamp holds the primary", firing.Bends: "the iron saturates",
 	}
 	if electronic {
 		names[firing.Opens] = "trigger switches off"
@@ -80,7 +80,7 @@ func moments(t *spark.Trace, electronic bool) []draw.Moment {
 			name += " for good"
 		case seen[m.What] > 1:
 			continue
-		case n > 1:
+		case n > 1 && m.What != firing.Bends: // every other time it no longer does
 			name += fmt.Sprintf(", the first of %d times", n)
 		}
 		list = append(list, draw.Moment{Name: name, At: 1e3 * m.T})

@@ -104,6 +104,15 @@ func (a *sparkAsk) key(what string, ofCondition bool, more ...any) string {
 	return fmt.Sprint(what, " ", a.edition, " ", q.Encode(), " ", more)
 }
 
+// keep is the shelf for what takes its time; what is drawn from few cars
+// while a slider moves is not worth a place.
+func (a *sparkAsk) keep(draws int) *shelf {
+	if draws <= quickDraws/4 {
+		return nil
+	}
+	return a.shelf
+}
+
 // sparkParts make the parts; the name is that in the address, and the element
 // is spark-name.
 var sparkParts = []struct {

@@ -1,6 +1,7 @@
 package web
 
 import (
+	"bufio"
 	"bytes"
 	"embed"
 	"encoding/json"
@@ -12,6 +13,7 @@ import (
 	"net/http"
 	"runtime"
 	"strconv"
+	"strings"
 	"time"
 
 	"dwellwright/car"
@@ -155,15 +157,36 @@ func (s *Server) stage(w http.ResponseWriter, r *http.Request, st *stage) {
 	}
 	if err := st.work(p, c, b, workers); err != nil {
 		// What a person set at the bench can have no operating point.
-		p.Failed = err.Error()
-		p.Verdict = verdict{Head: "This can't be worked out", Detail: err.Error()}
+		p.Failed = strings.TrimSuffix(plainly(err), ".") + "."
+		p.Verdict = verdict{Head: "This can't be worked out", Detail: p.Failed}
 	}
 	p.Ms = time.Since(start).Milliseconds()
 	if r.URL.Query().Has("live") {
 		s.live(w, p)
 		return
 	}
+	if p.Spark != nil {
+		s.stream(w, p, start)
+		return
+	}
 	s.write(w, http.StatusOK, "stage", p)
+}
+
+// stream sends a page whose first part is ready and whose rest takes its
+// time: the browser shows the first meanwhile.
+func (s *Server) stream(w http.ResponseWriter, p *page, start time.Time) {
+	w.Header().Set("Content-Type", "text/html; charset=utf-8")
+	w.Header().Set("Cache-Control", "no-store")
+	out := bufio.NewWriterSize(w, 64<<10)
+	p.Spark.before = func() {
+		_ = out.Flush() // a reader that has gone needs no answer
+		_ = http.NewResponseController(w).Flush()
+	}
+	p.Spark.after = func() { p.Ms = time.Since(start).Milliseconds() }
+	if err := s.pages.ExecuteTemplate(out, "stage", p); err != nil && out.Flush() == nil {
+		panic(fmt.Sprintf("page stage: %v", err))
+	}
+	_ = out.Flush()
 }
 
 // quickDraws is the most a request may draw without waiting its turn.

@@ -70,33 +70,43 @@ func body(t testing.TB, r *http.Response) string {
 func TestEveryRouteAnswers(t *testing.T) {
 	h := handler(t)
 	for address, want := range map[string]int{
-		"/":                      http.StatusSeeOther,
-		"/cars/1/":               http.StatusSeeOther,
-		"/cars/1/found?draws=20": http.StatusOK,
-		"/cars/1/plan?draws=20":  http.StatusOK,
-		"/cars/1/prove?draws=20": http.StatusOK,
-		"/cars/1/stamp":          http.StatusOK,
-		"/static/page.css":       http.StatusOK,
-		"/static/bench.css":      http.StatusOK,
-		"/static/stages.css":     http.StatusOK,
-		"/static/tones.css":      http.StatusOK,
-		"/static/theme.js":       http.StatusOK,
-		"/static/choose.js":      http.StatusOK,
-		"/static/workshop.js":    http.StatusOK,
-		"/static/ask.js":         http.StatusOK,
-		"/static/patch.js":       http.StatusOK,
-		"/static/slider.js":      http.StatusOK,
-		"/static/icon.svg":       http.StatusOK,
-		"/static/nothing.js":     http.StatusNotFound,
-		"/cars/2/found":          http.StatusNotFound,
-		"/cars/0/prove":          http.StatusNotFound,
-		"/cars/-1/plan":          http.StatusNotFound,
-		"/cars/x/found":          http.StatusNotFound,
-		"/cars/9/stamp":          http.StatusNotFound,
-		"/cars/2/":               http.StatusNotFound,
-		"/cars/1/elsewhere":      http.StatusNotFound,
-		"/wp-login":              http.StatusNotFound,
-		"/static/../server.go":   http.StatusTemporaryRedirect, // to the cleaned path, which there is not
+		"/":                         http.StatusSeeOther,
+		"/cars/1/":                  http.StatusSeeOther,
+		"/cars/1/found?draws=20":    http.StatusOK,
+		"/cars/1/plan?draws=20":     http.StatusOK,
+		"/cars/1/prove?draws=20":    http.StatusOK,
+		"/cars/1/spark?draws=20":    http.StatusOK,
+		"/cars/1/spark/map?draws=0": http.StatusOK,
+		"/cars/1/spark/trace.json":  http.StatusOK,
+		"/cars/1/spark/else":        http.StatusNotFound,
+		"/cars/1/spark/":            http.StatusNotFound,
+		"/static/spark.css":         http.StatusOK,
+		"/static/parts.js":          http.StatusOK,
+		"/static/trace.js":          http.StatusOK,
+		"/static/uPlot.iife.min.js": http.StatusOK,
+		"/static/uPlot.min.css":     http.StatusOK,
+		"/cars/1/stamp":             http.StatusOK,
+		"/static/page.css":          http.StatusOK,
+		"/static/bench.css":         http.StatusOK,
+		"/static/stages.css":        http.StatusOK,
+		"/static/tones.css":         http.StatusOK,
+		"/static/theme.js":          http.StatusOK,
+		"/static/choose.js":         http.StatusOK,
+		"/static/workshop.js":       http.StatusOK,
+		"/static/ask.js":            http.StatusOK,
+		"/static/patch.js":          http.StatusOK,
+		"/static/slider.js":         http.StatusOK,
+		"/static/icon.svg":          http.StatusOK,
+		"/static/nothing.js":        http.StatusNotFound,
+		"/cars/2/found":             http.StatusNotFound,
+		"/cars/0/prove":             http.StatusNotFound,
+		"/cars/-1/plan":             http.StatusNotFound,
+		"/cars/x/found":             http.StatusNotFound,
+		"/cars/9/stamp":             http.StatusNotFound,
+		"/cars/2/":                  http.StatusNotFound,
+		"/cars/1/elsewhere":         http.StatusNotFound,
+		"/wp-login":                 http.StatusNotFound,
+		"/static/../server.go":      http.StatusTemporaryRedirect, // to the cleaned path, which there is not
 	} {
 		r := get(t, h, address)
 		if r.StatusCode != want {
@@ -120,7 +130,7 @@ func TestPagesKeepToThePolicy(t *testing.T) {
 		}
 	}
 	h := handler(t, "demo", "missing.yaml")
-	for _, address := range []string{"/", "/cars/1/found?draws=20", "/cars/1/plan?draws=20", "/cars/1/prove?draws=20", "/cars/2/found", "/cars/9/found"} {
+	for _, address := range []string{"/", "/cars/1/found?draws=20", "/cars/1/plan?draws=20", "/cars/1/spark?draws=20", "/cars/1/spark/drive?draws=0", "/cars/1/prove?draws=20", "/cars/2/found", "/cars/9/found"} {
 		text := body(t, get(t, h, address))
 		for _, bad := range []string{"<style", "style=\"", "onclick", "onload", "javascript:", "src=\"http", "href=\"http", "url("} {
 			if strings.Contains(text, bad) {
@@ -130,7 +140,7 @@ func TestPagesKeepToThePolicy(t *testing.T) {
 		if strings.Contains(text, "<script>") {
 			t.Errorf("%s holds an inline script", address)
 		}
-		if !strings.HasPrefix(text, "<!doctype html>") || !strings.Contains(text, `<html lang="en">`) {
+		if !strings.Contains(address, "spark/") && !strings.HasPrefix(text, "<!doctype html>") || !strings.Contains(address, "spark/") && !strings.Contains(text, `<html lang="en">`) {
 			t.Errorf("%s does not say what it is", address)
 		}
 	}

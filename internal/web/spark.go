@@ -23,12 +23,14 @@ type sparkView struct {
 	Why       []string // what the plug asks, in sentences
 	Rows      []shotRow
 	Firing    *firingView
-	Map       part
-	Switches  part
-	Drive     part
-	Spikes    part
 
 	PickFitting, PickRival, PickSpike pick
+
+	working       sync.WaitGroup
+	parts         []part
+	views         []any
+	errs          []error
+	before, after func()
 }
 
 // factView is one figure of the firing.
@@ -56,23 +58,34 @@ func sparkCar(p *page, c *car.Car, b workshop.Bench, workers int) error {
 	a := &sparkAsk{c: b.Apply(c), b: b, picks: p.picks, layout: p.Layout, edition: fmt.Sprint(p.N, " ", p.Edition), shelf: p.shelf}
 	v := &sparkView{Condition: p.Bench.CondName}
 	p.Spark = v
-	views := make([]any, len(sparkParts))
-	errs := make([]error, len(sparkParts))
-	var waiting sync.WaitGroup
 	if !p.Live { // the page is whole without a script
-		waiting.Go(func() {
+		v.views, v.errs = make([]any, len(sparkParts)), make([]error, len(sparkParts))
+		v.working.Go(func() {
 			for i, x := range sparkParts {
-				views[i], errs[i] = x.work(a)
+				v.views[i], v.errs[i] = x.work(a)
 			}
 		})
 	}
-	defer waiting.Wait()
-	d, shots, err := shotsOf(a, b.Draws)
+	err := v.first(p, a)
+	draws := 1000
+	if p.Quick {
+		draws = 0
+	}
+	for _, x := range sparkParts {
+		v.parts = append(v.parts, part{ID: "spark-" + x.name, Later: p.Live,
+			Address: fmt.Sprintf("/cars/%d/spark/%s?%s&draws=%d", p.N, x.name, p.query(), draws)})
+	}
+	return err
+}
+
+// first works out what stands at the top of the page.
+func (v *sparkView) first(p *page, a *sparkAsk) error {
+	d, shots, err := shotsOf(a, a.b.Draws)
 	if err != nil {
 		return err
 	}
-	p.Verdict = sparkVerdict(shots, b)
-	v.fill(d, shots, b)
+	p.Verdict = sparkVerdict(d, shots, a)
+	v.fill(d, shots, a.b)
 	if v.Firing, err = viewFiring(a, p.Quick); err != nil && !errors.Is(err, twin.ErrNoFiring) {
 		return err
 	}
@@ -82,29 +95,36 @@ func sparkCar(p *page, c *car.Car, b workshop.Bench, workers int) error {
 	v.PickFitting = pick{"fitting", "Switch on the map", fittings(spark.Of(d), a.picks.Fitting)}
 	v.PickRival = pick{"rival", "One more to compare", fittings(spark.Fittings, rival(d, a.picks).ID())}
 	v.PickSpike = pick{"spike", "Spike drawn", spikeChoices(a)}
-	waiting.Wait()
-	draws := 1000
-	if p.Quick {
-		draws = 0
-	}
-	for i, x := range sparkParts {
-		y := part{ID: "spark-" + x.name, Later: p.Live, View: views[i],
-			Address: fmt.Sprintf("/cars/%d/spark/%s?%s&draws=%d", p.N, x.name, p.query(), draws)}
-		if errs[i] != nil {
-			y.Failed = plainly(errs[i])
-		}
-		switch x.name {
-		case "map":
-			v.Map = y
-		case "switches":
-			v.Switches = y
-		case "drive":
-			v.Drive = y
-		case "spikes":
-			v.Spikes = y
-		}
-	}
 	return nil
+}
+
+// Wait is called by the template where the parts begin: what stands before
+// them is sent, then they are waited for.
+func (v *sparkView) Wait() string {
+	if v.before != nil {
+		v.before()
+	}
+	v.working.Wait()
+	for i := range v.views {
+		v.parts[i].View = v.views[i]
+		if v.errs[i] != nil {
+			v.parts[i].Failed = plainly(v.errs[i])
+		}
+	}
+	if v.after != nil {
+		v.after()
+	}
+	return ""
+}
+
+// Part gives a part by its name to the template.
+func (v *sparkView) Part(name string) part {
+	for _, p := range v.parts {
+		if p.ID == "spark-"+name {
+			return p
+		}
+	}
+	return part{}
 }
 
 // shots are the firings of a wired car.
@@ -115,7 +135,7 @@ type shots struct {
 
 // shotsOf works out the firings of the car as it is wired at the bench.
 func shotsOf(a *sparkAsk, draws int) (*car.Car, []spark.Shot, error) {
-	s, err := kept(a.shelf, a.key("shots", false, draws), func() (shots, error) {
+	s, err := kept(a.keep(draws), a.key("shots", false, draws), func() (shots, error) {
 		d, list, err := workshop.Shots(a.c, prove.Settings{Option: a.b.Option, Draws: draws, Seed: 1})
 		return shots{d, list}, err
 	})
@@ -148,7 +168,8 @@ func hardest(s *spark.Shot) (spark.Interval, bool) {
 
 // sparkVerdict says what is in hand in the condition looked at and in the
 // worst one.
-func sparkVerdict(list []spark.Shot, b workshop.Bench) verdict {
+func sparkVerdict(d *car.Car, list []spark.Shot, a *sparkAsk) verdict {
+	b := a.b
 	var here, worst *spark.Shot
 	var least spark.Interval
 	snapped := false
@@ -172,7 +193,7 @@ func sparkVerdict(list []spark.Shot, b workshop.Bench) verdict {
 	if here != nil {
 		v.Head = fmt.Sprintf("Spark in hand: %s in %s", times(here.Figure("spark_in_hand").Interval), lower(here.Name))
 	} else {
-		v.Head = fmt.Sprintf("Nothing fires in %s", lower(condName(b, list)))
+		v.Head = fmt.Sprintf("Nothing fires in %s", lower(condition(d, b.Condition).Name))
 	}
 	where := lower(worst.Name)
 	if snapped {
@@ -189,12 +210,15 @@ func sparkVerdict(list []spark.Shot, b workshop.Bench) verdict {
 		means = fmt.Sprintf("it fires, with less in hand than the %g times that are wanted for wear and damp", wantedInHand)
 	}
 	v.Detail = fmt.Sprintf("Predicted, what the coil gives over what plug and rotor gap ask: 1 just fires; %s.", means)
+	if here != nil {
+		head, _ := partingWords(d, here)
+		v.Detail += fmt.Sprintf(" Here it burns %s and puts %s into the gap", told(here, "burn_time", b.Units), told(here, "gap_energy", b.Units))
+		if !d.Switch.Kind.Electronic() {
+			v.Detail += "; at the points: " + head
+		}
+		v.Detail += "."
+	}
 	return v
-}
-
-// condName is the condition at the bench in words.
-func condName(b workshop.Bench, _ []spark.Shot) string {
-	return "the condition looked at (" + strings.ReplaceAll(b.Condition, "_", " ") + ")"
 }
 
 // lower writes a condition's name for the middle of a sentence.
@@ -215,9 +239,9 @@ func of(k units.Kind, i spark.Interval, sys units.System) string {
 		return "none"
 	}
 	if v.PM < 1e-3*math.Abs(v.X) { // nothing drawn, or nothing uncertain
-		return units.Format(k, i.Mid, sys)
+		return minus(units.Format(k, i.Mid, sys))
 	}
-	return units.FormatValue(k, v, sys)
+	return minus(units.FormatValue(k, v, sys))
 }
 
 // scaled is an interval in another unit.
@@ -296,7 +320,7 @@ func sparkFacts(d *car.Car, s *spark.Shot, sys units.System) []factView {
 		list = append(list, f)
 	}
 	add("spark_in_hand", "Spark in hand", "available over asked; at least 1", true)
-	add("snap_in_hand", "Throttle snapped open", "the same; what asks most", true)
+	add("snap_in_hand", "Throttle snapped open", "the hardest moment at this speed", true)
 	add("available", "The coil gives", "at its tower, no gap firing", false)
 	add("asked", "The plug asks", "with the rotor gap", false)
 	add("burn_time", "Burning time", "under 0.8 ms is weak at idle and part load (common practice)", false)

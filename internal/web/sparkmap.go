@@ -49,7 +49,7 @@ type charted struct {
 
 func chartOf(a *sparkAsk, f spark.Fitting) (charted, error) {
 	draws := partDraws(a.b.Draws, 24, 60)
-	return kept(a.shelf, a.key("map", false, f, draws), func() (charted, error) {
+	return kept(a.keep(a.b.Draws), a.key("map", false, f, draws), func() (charted, error) {
 		d, err := wiredCar(a)
 		if err != nil {
 			return charted{}, err

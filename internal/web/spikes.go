@@ -16,6 +16,7 @@ type spikesView struct {
 	Head       string // of the spike drawn
 	Wide, Tall html
 	Says       []string
+	Sum        string // how many of them are too much
 	Rows       []spikeRow
 	Limit      string
 	Place      string
@@ -36,6 +37,7 @@ type spikeCell struct {
 	Text string
 	Mark html
 	Word string
+	bad  bool // too much, or doubtful
 }
 
 // protections are named for the columns, in the order of spike.Usual.
@@ -85,7 +87,7 @@ func spikeChoices(a *sparkAsk) []choice {
 
 func spikesOf(a *sparkAsk) ([]spike.Result, error) {
 	draws := partDraws(a.b.Draws, 0, 12)
-	return kept(a.shelf, a.key("spikes", true, draws), func() ([]spike.Result, error) {
+	return kept(a.keep(a.b.Draws), a.key("spikes", true, draws), func() ([]spike.Result, error) {
 		return workshop.Spikes(a.c, a.b.Option, a.b.Condition, nil, spike.Options{Draws: draws, Seed: 1})
 	})
 }
@@ -102,17 +104,19 @@ func viewSpikes(a *sparkAsk) (*spikesView, error) {
 		r := &list[i]
 		v.Rows = append(v.Rows, spikeRowOf(r, r.Case.ID == a.spike()))
 		if r.Refused == "" && v.Limit == "" {
-			v.Limit = fmt.Sprintf("%s to %s, %s", whole(r.Limit.LowestV), whole(r.Limit.PeakV), r.Limit.Source)
+			v.Limit = minus(fmt.Sprintf("%s to %s, %s", whole(r.Limit.LowestV), whole(r.Limit.PeakV), r.Limit.Source))
 			v.Place = "at the trigger's supply terminal, to the breaker plate"
 			if r.Points {
-				v.Place = "at the coil's feed terminal: with points there is no module to hurt"
+				v.Place = "at the coil's feed terminal: with points there is no module to hurt; choose a wiring with a trigger at the bench to see what that stands"
 			}
 		}
 		if r.Case.ID != a.spike() {
 			continue
 		}
 		v.Head = prove.Title(spikeName(&r.Case))
-		v.Says = spike.Words(r)
+		for _, t := range spike.Words(r) {
+			v.Says = append(v.Says, minus(t))
+		}
 		if r.Refused != "" {
 			continue
 		}
@@ -125,6 +129,7 @@ func viewSpikes(a *sparkAsk) (*spikesView, error) {
 			v.Tall = picture(scene, err, "spike-tall")
 		}
 	}
+	v.Sum = sumSpikes(v.Rows)
 	v.Caption = fmt.Sprintf("Predicted in %s, %s: how far each spike drives the supply, upward or downward, whichever is worse. In the picture time runs from the spike's beginning.", lower(k.Name), v.Place)
 	return v, nil
 }
@@ -154,12 +159,12 @@ func spikeRowOf(r *spike.Result, here bool) spikeRow {
 		if down {
 			v, pm = s.LowestV, s.LowestPM
 		}
-		c := spikeCell{Name: name, Text: units.Format(units.Voltage, v, units.Metric)}
+		c := spikeCell{Name: name, Text: fmt.Sprintf("%.1f V", v)}
 		if math.Abs(v) < 0.05 {
 			c.Text = "0 V"
 		}
 		if pm > 0.05 {
-			c.Text = units.FormatValue(units.Voltage, units.Value{X: v, PM: pm, Shape: units.Normal}, units.Metric)
+			c.Text = fmt.Sprintf("%.1f ± %.1f V", v, pm)
 		}
 		st := prove.Holds
 		switch beyond := s.AboveS > 0 || s.BelowS > 0; {
@@ -169,6 +174,8 @@ func spikeRowOf(r *spike.Result, here bool) spikeRow {
 			st = prove.FallsShort
 		}
 		c.Mark, c.Word = sign(st), map[prove.State]string{prove.Holds: "stands", prove.Doubtful: "doubtful", prove.FallsShort: "too much"}[st]
+		c.Text = minus(c.Text)
+		c.bad = st != prove.Holds
 		row.Cells = append(row.Cells, c)
 		return st == prove.Holds
 	}
@@ -198,6 +205,39 @@ func spikeRowOf(r *spike.Result, here bool) spikeRow {
 		}
 	}
 	return row
+}
+
+// sumSpikes says how many spikes are too much without protection, and with
+// each.
+func sumSpikes(rows []spikeRow) string {
+	asked := 0
+	bad := map[string]int{}
+	for _, r := range rows {
+		if r.Refused != "" {
+			continue
+		}
+		asked++
+		for _, c := range r.Cells {
+			if c.bad {
+				bad[c.Name]++
+			}
+		}
+	}
+	if asked == 0 {
+		return "None of these spikes can come in this condition."
+	}
+	if bad["Nothing fitted"] == 0 {
+		return fmt.Sprintf("None of the %d spikes is beyond the limit, even with nothing fitted (predicted).", asked)
+	}
+	say := fmt.Sprintf("%d of %d spikes are too much or doubtful with nothing fitted", bad["Nothing fitted"], asked)
+	for _, p := range protections {
+		name := "a " + lower(p.name)
+		if p.id == "both" {
+			name = "both of these"
+		}
+		say += fmt.Sprintf(", %d with %s", bad[p.name], name)
+	}
+	return say + " (predicted)."
 }
 
 // spikeSpec draws a spike without protection and with each that can be told
@@ -255,6 +295,9 @@ func spikeSpec(r *spike.Result, wide, high float64) draw.CurveSpec {
 	}
 	if l := r.Limit.LowestV; l > lo-0.6*(hi-lo) {
 		spec.Limits = append(spec.Limits, draw.CurveLimit{Name: "not below", Limit: draw.Limit{Side: draw.AtLeast, At: l}})
+	}
+	if fast && !math.IsInf(first, 1) {
+		spec.X.Lo, spec.X.Hi = first*scale, end*scale
 	}
 	return spec
 }

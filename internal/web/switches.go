@@ -35,8 +35,11 @@ type answerView struct {
 // sideRow is a switch at some speeds.
 type sideRow struct {
 	Name  string
-	Cells []string
+	Cells []atSpeed
 }
+
+// atSpeed is a figure at a speed.
+type atSpeed struct{ At, Text string }
 
 // rival is the switch compared beside the fitted, the planned and clean
 // points: the one picked, else the first of the others.
@@ -66,7 +69,7 @@ type comparison struct {
 
 func contestOf(a *sparkAsk) (comparison, error) {
 	draws := partDraws(a.b.Draws, 12, 40)
-	return kept(a.shelf, a.key("switches", false, draws), func() (comparison, error) {
+	return kept(a.keep(a.b.Draws), a.key("switches", false, draws), func() (comparison, error) {
 		d, err := wiredCar(a)
 		if err != nil {
 			return comparison{}, err
@@ -109,8 +112,8 @@ func viewSwitches(a *sparkAsk) (*switchesView, error) {
 	}
 	for _, s := range sides {
 		row := sideRow{Name: prove.Title(sideName(s))}
-		for _, i := range at {
-			row.Cells = append(row.Cells, of(units.Ratio, s.Hand[i], a.b.Units))
+		for n, i := range at {
+			row.Cells = append(row.Cells, atSpeed{v.Columns[n], of(units.Ratio, s.Hand[i], a.b.Units)})
 		}
 		v.Rows = append(v.Rows, row)
 	}
@@ -296,7 +299,7 @@ func stronger(ct *spark.Contest, base, s *spark.Side, sys units.System) string {
 		runs = append(runs, at)
 		i = j + 1
 	}
-	return prove.Title(strings.ReplaceAll(strings.Join(runs, "; "), "-", "−")) + " (predicted)."
+	return prove.Title(minus(strings.Join(runs, "; "))) + " (predicted)."
 }
 
 // reasons takes the available voltage from one switch to another, one cause
@@ -328,5 +331,5 @@ func reasons(c *car.Car, from, to spark.Fitting, cond string) (string, error) {
 	if k := condition(c, cond); k != nil {
 		name = lower(k.Name)
 	}
-	return strings.ReplaceAll(fmt.Sprintf("Why, in %s: from %.1f kV with %s, %s: %.1f kV with %s.", name, start, from, strings.Join(said, "; "), at, to), "-", "−"), nil
+	return minus(fmt.Sprintf("Why, in %s: from %.1f kV with %s, %s: %.1f kV with %s.", name, start, from, strings.Join(said, "; "), at, to)), nil
 }

@@ -1,6 +1,7 @@
 package web
 
 import (
+	"regexp"
 	"strings"
 
 	"dwellwright/units"
@@ -24,3 +25,9 @@ func difference(k units.Kind, x float64) string {
 	}
 	return units.Format(k, x, units.Metric)
 }
+
+var hyphen = regexp.MustCompile(`(^|[\s(])-([0-9])`)
+
+// minus writes the sign before a number below nothing as a minus, not as a
+// hyphen.
+func minus(s string) string { return hyphen.ReplaceAllString(s, "$1−$2") }

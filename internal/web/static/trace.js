@@ -71,6 +71,7 @@ class Zoomable {
 			["◂", "Earlier", () => this.pan(-0.25)],
 			["▸", "Later", () => this.pan(0.25)],
 			["Whole", "Show the whole", () => this.reset()],
+			["Start", "Show what was shown first", () => this.begin()],
 		];
 		for (const [sign, name, press] of buttons) {
 			const b = make("button", "", sign);
@@ -148,6 +149,12 @@ class Zoomable {
 
 	reset() {
 		this.span?.reset();
+		this.draw();
+	}
+
+	/** Shows what was shown first. */
+	begin() {
+		if (this.first) this.span?.show(this.first.from, this.first.to);
 		this.draw();
 	}
 
