@@ -3,6 +3,7 @@ package cli
 import (
 	"bytes"
 	"os"
+	"path/filepath"
 	"strconv"
 	"strings"
 	"testing"
@@ -26,13 +27,19 @@ func TestMain(m *testing.M) {
 // The commands as a person types them, with what they print and their exit
 // status.
 func TestScripts(t *testing.T) {
-	testscript.Run(t, testscript.Params{Dir: "testdata", UpdateScripts: os.Getenv("UPDATE_SCRIPTS") != ""})
+	testscript.Run(t, testscript.Params{
+		Dir: "testdata", UpdateScripts: os.Getenv("UPDATE_SCRIPTS") != "",
+		Setup: func(e *testscript.Env) error {
+			return os.CopyFS(filepath.Join(e.WorkDir, "examples"), os.DirFS("../../examples"))
+		},
+	})
 }
 
 // No line is wider than the terminal, down to 72 columns.
 func TestLinesFitTheTerminal(t *testing.T) {
 	for _, width := range []int{72, 80, 118} {
-		for _, args := range [][]string{{"prove", "demo", "--draws", "20"}, {"plan", "demo", "--draws", "20"}} {
+		for _, args := range [][]string{{"prove", "demo", "--draws", "20"}, {"plan", "demo", "--draws", "20"},
+			{"spark", "demo", "--draws", "20", "--switches", "--map", "--heat", "--spikes"}, {"spark", "demo", "-o", "feed_before_ballast", "--draws", "20", "--heat", "--spikes", "--inch"}} {
 			var out, errs bytes.Buffer
 			if code := Run(args, Streams{In: strings.NewReader(""), Out: &out, Err: &errs, Width: width}); code > 1 {
 				t.Fatalf("%v: status %d: %s", args, code, errs.String())

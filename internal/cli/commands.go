@@ -215,7 +215,11 @@ func (c *netlistCmd) Run(s *session) error {
 		return err
 	}
 	if c.Firing {
-		return workshop.FiringNetlist(s.Out, k, c.Option, c.Condition)
+		err := workshop.FiringNetlist(s.Out, k, c.Option, c.Condition)
+		if errors.Is(err, twin.ErrNoFiring) {
+			return fmt.Errorf("%s: the engine stands still in it, nothing fires; a condition in which it turns is accepted, such as hot_idle", c.Condition)
+		}
+		return err
 	}
 	return workshop.Netlist(s.Out, k, c.Option, c.Condition, c.Meters)
 }

@@ -22,7 +22,7 @@ type gridRow struct {
 func (g *grid) add(name string, cells ...string) { g.rows = append(g.rows, gridRow{name, cells}) }
 
 // write writes the grid, in as many tables one below the other as the width
-// asks for. Heads are broken at spaces.
+// asks for. Heads are broken at spaces, and where they say so.
 func (g *grid) write(w io.Writer, width int) {
 	names := 0
 	for _, r := range g.rows {
@@ -35,7 +35,9 @@ func (g *grid) write(w io.Writer, width int) {
 		for _, word := range strings.Fields(g.heads[j]) {
 			wide[j] = max(wide[j], utf8.RuneCountInString(word))
 		}
-		wide[j] = max(wide[j], min(utf8.RuneCountInString(g.heads[j]), 12))
+		for _, part := range strings.Split(g.heads[j], "\n") {
+			wide[j] = max(wide[j], min(utf8.RuneCountInString(part), 13))
+		}
 		for _, r := range g.rows {
 			if j < len(r.cells) {
 				wide[j] = max(wide[j], utf8.RuneCountInString(r.cells[j]))
@@ -68,7 +70,9 @@ func (g *grid) table(w io.Writer, from, to, names int, wide []int) {
 	high := 0
 	heads := make([][]string, len(g.heads))
 	for j := from; j < to; j++ {
-		heads[j] = wrap(g.heads[j], wide[j])
+		for _, part := range strings.Split(g.heads[j], "\n") {
+			heads[j] = append(heads[j], wrap(part, wide[j])...)
+		}
 		high = max(high, len(heads[j]))
 	}
 	for n := range high {
@@ -120,3 +124,21 @@ func (g *grid) anyUnder(i, from, to int) bool {
 	}
 	return false
 }
+
+// contains reports whether any cell has the text in it.
+func (g *grid) contains(text string) bool {
+	for _, r := range g.rows {
+		for _, c := range r.cells {
+			if strings.Contains(c, text) {
+				return true
+			}
+		}
+	}
+	return false
+}
+
+// together keeps figures and their units on one line, beyond those that wrap
+// itself keeps.
+func together(text string) string { return unitsGlued.Replace(text) }
+
+var unitsGlued = strings.NewReplacer(" %", glue+"%", " kV", glue+"kV", " mJ", glue+"mJ", " rpm", glue+"rpm", " min", glue+"min", " h at", glue+"h at")

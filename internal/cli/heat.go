@@ -77,7 +77,7 @@ func (h *heatFound) write(w io.Writer, width int, sys units.System) {
 	}
 	g.write(w, width)
 	fmt.Fprintln(w)
-	g = &grid{heads: []string{"hottest", "after", "in leg", "limit", "to spare"}}
+	g = &grid{heads: []string{"hottest", "after", "limit", "to spare"}}
 	for i := range h.drive.Warm {
 		x := &h.drive.Warm[i]
 		limit, spare := "", ""
@@ -85,18 +85,18 @@ func (h *heatFound) write(w io.Writer, width int, sys units.System) {
 			limit = units.Format(units.Temperature, x.LimitC, sys)
 			spare = warmer(x.MarginK, sys) + spareWord(x.MarginK)
 		}
-		g.add(x.Place.String(), temperature(x.Peak, sys), fmt.Sprintf("%.0f min", x.PeakMin), h.drive.Legs[x.PeakLeg].Name, limit, spare)
+		g.add(x.Place.String(), temperature(x.Peak, sys), fmt.Sprintf("%.0f min", x.PeakMin), limit, spare)
 	}
 	g.write(w, width)
 	note := "Predicted"
 	if h.drive.Draws > 0 {
 		note += fmt.Sprintf("; each ± is the 95 %% interval of %d draws, which also vary what no car file says: how the housing touches the block, the heat things hold, how fast the bonnet's air follows", h.drive.Draws)
 	}
-	note += ". The winding's limit is that of thermal class 130 (IEC 60085), that its coil is of this class is assumed."
-	writeWrapped(w, "", note, width)
+	note += ". The winding's limit is that of thermal class 130 (IEC 60085), that this coil is of that class is assumed."
+	writeWrapped(w, "", together(note), width)
 	if l := h.drive.Life; l != nil {
-		writeWrapped(w, "", fmt.Sprintf("LIFE of the module: an hour of this drive uses up as much as %s h at a steady %s (Arrhenius with %.1f eV, assumed); at its hottest it fails %s times as often as at 25 °C (MIL-HDBK-217F, predicted). That compares two fittings or two drives; it foretells no date.",
-			ofInterval(units.Ratio, l.Ratio, sys), units.Format(units.Temperature, spark.LifeRefC, sys), spark.LifeEV, ofInterval(units.Ratio, l.PiT, sys)), width)
+		writeWrapped(w, "", fmt.Sprintf("LIFE of the module: an hour of this drive uses up as much as %s h at a steady %s (Arrhenius with %.1f eV, assumed); at its hottest it fails %s times as often as at %s (MIL-HDBK-217F). Predicted; it compares two fittings or two drives; it foretells no date.",
+			ofInterval(units.Ratio, l.Ratio, sys), units.Format(units.Temperature, spark.LifeRefC, sys), spark.LifeEV, ofInterval(units.Ratio, l.PiT, sys), units.Format(units.Temperature, 25, sys)), width)
 	}
 	h.writeMounted(w, width, sys)
 	h.writeKeyOn(w, width, sys)
@@ -120,12 +120,12 @@ func (h *heatFound) writeMounted(w io.Writer, width int, sys units.System) {
 		return
 	}
 	fmt.Fprintf(w, "\nMOUNTING of the module on its plate, in the same drive\n")
-	names := map[car.Mounting]string{car.PasteMounting: "with heat paste", car.DryMounting: "dry, bare metal", car.PaintedMounting: "on paint or a gasket", car.WarpedMounting: "warped, touching in spots"}
+	names := map[car.Mounting]string{car.PasteMounting: "heat paste", car.DryMounting: "dry, bare metal", car.PaintedMounting: "paint or gasket", car.WarpedMounting: "warped"}
 	g := &grid{heads: []string{"junction's hottest", "over paste", "base to plate"}}
 	for _, m := range h.mounted {
 		name := names[m.Mounting]
 		if m.Fitted {
-			name += " (this car, " + h.car.Switch.MountingOrigin.String() + ")"
+			name += " *"
 		}
 		over := "–"
 		if m.OverK.Mid != 0 {
@@ -134,6 +134,7 @@ func (h *heatFound) writeMounted(w io.Writer, width int, sys units.System) {
 		g.add(name, temperature(m.Peak, sys)+spareWord(m.MarginK), over, ofInterval(units.ThermalResistance, m.KPerW, sys))
 	}
 	g.write(w, width)
+	writeWrapped(w, "", fmt.Sprintf("* as this car has it (%s). Predicted; what is over paste is one car's difference, so it is surer than the two temperatures.", h.car.Switch.MountingOrigin), width)
 }
 
 // writeKeyOn writes what a key left on does.
@@ -149,7 +150,7 @@ func (h *heatFound) writeKeyOn(w io.Writer, width int, sys units.System) {
 		text += fmt.Sprintf(" and %s in the ballast", ofInterval(units.Power, k.First.BallastW, sys))
 	}
 	text += fmt.Sprintf("; after %.0f min %s, %s in the coil (predicted).", h.keyOnMin, ofInterval(units.Current, k.Last.Amps, sys), ofInterval(units.Power, k.Last.CoilW, sys))
-	writeWrapped(w, "", text, width)
+	writeWrapped(w, "", together(text), width)
 	g := &grid{heads: []string{"after 1 min", "10 min", "30 min", "hottest"}}
 	for i := range k.Warm {
 		x := &k.Warm[i]
@@ -160,11 +161,11 @@ func (h *heatFound) writeKeyOn(w io.Writer, width int, sys units.System) {
 		g.add(x.Place.String(), append(cells, temperature(x.Peak, sys))...)
 	}
 	g.write(w, width)
-	writeWrapped(w, "", reached("the coil's winding", &k.Coil, h.keyOnMin, k.Draws, sys), width)
+	writeWrapped(w, "", together(reached("the coil's winding", &k.Coil, h.keyOnMin, k.Draws, sys)), width)
 	if k.Module != nil {
-		writeWrapped(w, "", reached("the module's junction", k.Module, h.keyOnMin, k.Draws, sys), width)
+		writeWrapped(w, "", together(reached("the module's junction", k.Module, h.keyOnMin, k.Draws, sys)), width)
 	}
-	writeWrapped(w, "", "The battery's voltage is held; in truth it sinks as it empties. Never leave the key on with the engine stopped, whatever stands here: it empties the battery, and this is the car with every part as assumed.", width)
+	writeWrapped(w, "", "Predicted with the battery's voltage held; in truth it sinks as it empties, so hours on end come out somewhat too hot here.", width)
 }
 
 // nearest is the sample nearest to a time.
@@ -188,8 +189,11 @@ func reached(what string, r *spark.Reach, minutes float64, draws int, sys units.
 	if draws == 0 {
 		return text + " (predicted)."
 	}
+	if r.Share == 0 {
+		return text + " (predicted); none of the drawn cars reaches it."
+	}
 	text += fmt.Sprintf(" (predicted); %.0f %% of the drawn cars reach it", 100*r.Share)
-	if r.Earliest.Reached && r.Share > 0 {
+	if r.Earliest.Reached {
 		text += fmt.Sprintf(", the unluckiest after %.0f min", r.Earliest.Minutes)
 	}
 	return text + "."

@@ -53,7 +53,7 @@ func writePlan(w io.Writer, c *plan.Comparison, width int, sys units.System) {
 		}
 		fmt.Fprintln(w)
 	}
-	writeLegend(w, width)
+	writeLegend(w, legend, width)
 	if c.Cut != nil {
 		writeCut(w, c, width, sys)
 	}

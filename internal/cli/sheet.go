@@ -22,8 +22,8 @@ var legend = []string{
 	"✔ holds", "○ not yet proven: needs a reading", "? doubtful: its ± reaches over the limit", "✘ falls short", "m measured, else predicted",
 }
 
-// writeLegend writes the legend, as many to a line as fit.
-func writeLegend(w io.Writer, width int) {
+// writeLegend writes a legend, as much to a line as fits.
+func writeLegend(w io.Writer, legend []string, width int) {
 	line := ""
 	for _, l := range legend {
 		if line != "" && utf8.RuneCountInString(line)+3+utf8.RuneCountInString(l) > width {
@@ -46,7 +46,7 @@ func writeSheet(w io.Writer, s *prove.Sheet, width int, sys units.System) {
 	for _, cols := range fit(s, width) {
 		writeColumns(w, s, cols, sys)
 	}
-	writeLegend(w, width)
+	writeLegend(w, legend, width)
 	writeFindings(w, s, width, sys)
 	writeNotes(w, s, width)
 	writeLoose(w, s, width)

@@ -1,6 +1,7 @@
 package cli
 
 import (
+	"cmp"
 	"fmt"
 	"io"
 	"math"
@@ -49,6 +50,7 @@ type sparkSheet struct {
 	heat     *heatFound
 	spikes   []spike.Result
 	in       *car.Condition // of the spikes
+	drivers  []twin.Driver  // of the least spark in hand
 }
 
 // shot is a firing with its particulars.
@@ -102,6 +104,15 @@ func (c *sparkCmd) work(k *car.Car) (*sparkSheet, error) {
 			return nil, fmt.Errorf("%s: %w", x.Condition, err)
 		}
 		sh.shots = append(sh.shots, shot{x, more})
+	}
+	if n, _, snapped := sh.least(); n >= 0 && c.Draws >= 100 {
+		spec := twin.Spec{Instrument: twin.SparkInHand}
+		if snapped {
+			spec.Instrument = twin.SnapInHand
+		}
+		if sh.drivers, err = workshop.Drivers(k, c.Option, sh.shots[n].Condition, spec, min(c.Draws, 1000), c.Seed); err != nil {
+			return nil, err
+		}
 	}
 	if c.Switches {
 		if sh.switches, err = compareSwitches(k, d, c.Option, min(c.Draws, switchDraws), c.Seed); err != nil {
@@ -162,9 +173,10 @@ func (sh *sparkSheet) write(w io.Writer, width int, sys units.System) {
 	writeWrapped(w, "", sh.subtitle(), width)
 	fmt.Fprintln(w)
 	if len(sh.shots) > 0 {
-		sh.firings(sys).write(w, width)
+		g := sh.firings(sys)
+		g.write(w, width)
 		fmt.Fprintln(w)
-		sh.legend(w, width)
+		sh.legend(w, g.contains("+"), width)
 		writeFigures(w, sh.assumed(), width, sys, 12)
 	}
 	if sh.switches != nil {
@@ -177,14 +189,15 @@ func (sh *sparkSheet) write(w io.Writer, width int, sys units.System) {
 		sh.heat.write(w, width, sys)
 	}
 	if len(sh.spikes) > 0 {
-		rest = append(writeSpikes(w, sh.spikes, sh.in, width), rest...)
+		last := len(rest) - 1
+		rest = append(append(rest[:last:last], writeSpikes(w, sh.spikes, sh.in, width)...), rest[last])
 	}
 	writeCautions(w, rest, width)
 }
 
 // subtitle says whose spark it is.
 func (sh *sparkSheet) subtitle() string {
-	text := fmt.Sprintf("%s. Wired: %s. Switch: %s. Every figure is predicted", sh.car.Name, sh.option.Name, spark.Of(sh.car))
+	text := fmt.Sprintf("%s. Wired: %s. Switch: %s. Every figure is predicted", sh.car.Name, sh.option.Name, strings.ReplaceAll(sh.car.Switch.Kind.String(), "_", " "))
 	if sh.draws == 0 {
 		return text + ", each figure of the car at its middle: no draws, no ±."
 	}
@@ -217,7 +230,11 @@ func (sh *sparkSheet) verdict(sys units.System) string {
 		where += " with the throttle snapped open"
 	}
 	st := handState(i)
-	text := fmt.Sprintf("%s, least spark in hand: %s times what plug and rotor gap ask, in %s (predicted). ", strings.ToUpper(handStands[st].word), ofInterval(units.Ratio, i, sys), where)
+	head := strings.ToUpper(handStands[st].word)
+	if st == above {
+		head += " 1"
+	}
+	text := fmt.Sprintf("%s: the least spark in hand is %s times what plug and rotor gap ask, at %s (predicted). ", head, ofInterval(units.Ratio, i, sys), where)
 	switch {
 	case st == fallsShort:
 		return text + "Below 1 the plug misses."
@@ -300,7 +317,7 @@ func degrees(sys units.System) (unit string, perK, zero float64) {
 func (sh *sparkSheet) firings(sys units.System) *grid {
 	g := &grid{}
 	for i := range sh.shots {
-		g.heads = append(g.heads, sh.shots[i].Name+" "+units.Format(units.Speed, sh.shots[i].RPM, sys))
+		g.heads = append(g.heads, sh.shots[i].Name+"\n"+units.Format(units.Speed, sh.shots[i].RPM, sys))
 	}
 	for _, l := range sparkLines(sys) {
 		if l.of == nil {
@@ -326,7 +343,7 @@ func (sh *sparkSheet) firings(sys units.System) *grid {
 		}
 		g.add(name, cells...)
 		if l.hand {
-			g.add("  1 just fires; it is", words...)
+			g.add("  (1 just fires)", words...)
 		}
 	}
 	var cells []string
@@ -360,7 +377,11 @@ func spread(x spark.Interval, scale, zero float64) string {
 	if short(hi) == short(0) {
 		return "0"
 	}
-	return short(mid) + "+" + short(hi-mid) + "−" + short(mid-lo)
+	text := short(mid) + "+" + short(hi-mid)
+	if short(mid-lo) != short(0) {
+		text += "−" + short(mid-lo)
+	}
+	return text
 }
 
 // ofInterval writes an interval with its unit.
@@ -415,22 +436,23 @@ func (sh *sparkSheet) partingTexts() []string {
 }
 
 // legend says what the table's words and marks mean.
-func (sh *sparkSheet) legend(w io.Writer, width int) {
-	writeWrapped(w, "", "○ above 1: predicted, only a reading proves it   ? doubtful: its ± reaches down to 1   ✘ falls short of 1", width)
+func (sh *sparkSheet) legend(w io.Writer, lopsided bool, width int) {
+	writeLegend(w, []string{"○ above 1, predicted: only a reading proves it", "? doubtful: its ± reaches down to 1", "✘ falls short of 1"}, width)
 	for _, t := range sh.partingTexts() {
 		writeWrapped(w, "", t, width)
 	}
 	if sh.car.Switch.Kind.Electronic() {
 		writeWrapped(w, "", "The junction is what it comes to when the condition lasts; --heat follows it through a drive.", width)
 	}
-	if sh.draws > 0 {
+	if lopsided {
 		writeWrapped(w, "", "1.2+2.3−1.1 is 1.2, and in 95 of 100 cars not more than 2.3 above nor 1.1 below it.", width)
 	}
 }
 
-// assumed lists the assumed figures that shape the spark.
+// assumed lists the assumed figures that shape the spark, those first that
+// have the largest share in the plus-or-minus of the least spark in hand.
 func (sh *sparkSheet) assumed() []car.ParamRef {
-	return slices.DeleteFunc(prove.Assumed(sh.car), func(r car.ParamRef) bool {
+	list := slices.DeleteFunc(prove.Assumed(sh.car), func(r car.ParamRef) bool {
 		for _, of := range []string{"coil.", "switch.", "plugs.", "cap.", "engine.", "ballast."} {
 			if strings.HasPrefix(r.Path, of) {
 				return false
@@ -438,11 +460,17 @@ func (sh *sparkSheet) assumed() []car.ParamRef {
 		}
 		return true
 	})
+	share := map[string]float64{}
+	for _, d := range sh.drivers {
+		share[d.Path] = d.Share
+	}
+	slices.SortStableFunc(list, func(a, b car.ParamRef) int { return cmp.Compare(share[b.Path], share[a.Path]) })
+	return list
 }
 
 // writeFigures lists the assumed figures of the spark, at most that many.
 func writeFigures(w io.Writer, list []car.ParamRef, width int, sys units.System, most int) {
-	head := fmt.Sprintf("ASSUMED: %d figures of coil, ballast, switch, plugs, cap and engine that the file does not say, taken at typical values", len(list))
+	head := fmt.Sprintf("ASSUMED: %d figures of coil, ballast, switch, plugs, cap and engine that the file does not say, taken at typical values, those first on which the least spark in hand hangs most", len(list))
 	writeParams(w, head, list, width, sys, most)
 }
 

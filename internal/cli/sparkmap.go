@@ -53,7 +53,7 @@ func writeChart(w io.Writer, ch *spark.Chart, shots []shot, width int) {
 		line += fmt.Sprintf(" %4.0f ", ch.RPM[i])
 	}
 	fmt.Fprintln(w, strings.TrimRight(line, " "))
-	writeWrapped(w, "", "F falls short   d doubtful, its ± reaches down to 1   no letter: above 1", width)
+	writeLegend(w, []string{"F falls short of 1", "d doubtful: its ± reaches down to 1", "no letter: above 1"}, width)
 	note := "Predicted. Volts are the battery's, with no coil current flowing."
 	if ch.PM != nil {
 		note += fmt.Sprintf(" The ± of a cell is %.0f to %.0f %% of it.", 100*low, 100*high)
@@ -68,7 +68,7 @@ func writeChart(w io.Writer, ch *spark.Chart, shots []shot, width int) {
 	if len(list) > 0 {
 		note += " This car stands at: " + strings.Join(list, "; ") + " (predicted, middle car)."
 	}
-	writeWrapped(w, "", note, width)
+	writeWrapped(w, "", together(note), width)
 }
 
 // decimals keeps a figure to four characters.

@@ -27,34 +27,41 @@ var spikeMarks = [...]struct{ mark, id, word string }{
 	above: {"○", "within", "within the limit"}, inDoubt: {"?", "doubtful", "doubtful"}, fallsShort: {"✘", "beyond", "beyond the limit"},
 }
 
-// writeSpikes writes each spike in words, and returns the cautions that go
-// with them, each once.
+// writeSpikes writes each spike in words: of one that stays within the limit
+// what comes and what is seen, of the others also what each protection does.
+// It returns the cautions that go with them, each once.
 func writeSpikes(w io.Writer, list []spike.Result, in *car.Condition, width int) (cautions []string) {
-	fmt.Fprintf(w, "\nSPIKES ON THE SUPPLY in %s, and what helps (predicted)\n", in.Name)
-	seen := map[string]bool{}
+	fmt.Fprintf(w, "\nSPIKES ON THE SUPPLY, %s, and what helps (predicted)\n", in.Name)
+	told := map[string]bool{}
 	for i := range list {
 		r := &list[i]
 		words := spike.Words(r)
-		lead := "  – "
+		mark, stand := "–", above
 		if r.Refused == "" {
-			st := spikeMarks[spikeStand(r, &r.Without)]
-			lead = "  " + st.mark + " "
+			stand = spikeStand(r, &r.Without)
+			mark = spikeMarks[stand].mark
 		}
-		writeWrapped(w, lead, words[0], width)
-		for _, t := range words[1:] {
-			if r.Refused == "" && !strings.ContainsFunc(t, unicode.IsDigit) { // what to do and to leave
-				if !seen[t] {
-					seen[t] = true
+		writeWrapped(w, "  "+mark+" ", words[0], width)
+		judged := -1 // the sentence that holds it against the limit
+		for n, t := range words[1:] {
+			if strings.HasPrefix(t, "That is ") {
+				judged = n
+			}
+			protection := judged >= 0 && n > judged && n <= judged+len(r.With)
+			switch {
+			case r.Refused == "" && !strings.ContainsFunc(t, unicode.IsDigit): // what to do and to leave
+				if !told[t] {
+					told[t] = true
 					cautions = append(cautions, t)
 				}
-				continue
+			case protection && stand == above: // nothing is needed
+			case protection:
+				writeWrapped(w, "      · ", t, width)
+			default:
+				writeWrapped(w, "      ", t, width)
 			}
-			writeWrapped(w, "      ", t, width)
 		}
 	}
-	writeWrapped(w, "", "○ within the limit   ? doubtful: the ± reaches over it   ✘ beyond the limit   – does not fit this car or condition", width)
-	if len(list) > 0 && list[0].Without.PeakPM == 0 && list[0].Without.LowestPM == 0 {
-		writeWrapped(w, "", "Every figure of the car at its middle, no ±.", width)
-	}
+	writeLegend(w, []string{"○ within the limit, nothing is needed", "? doubtful: the ± reaches over it", "✘ beyond the limit", "– does not fit this car or condition"}, width)
 	return cautions
 }

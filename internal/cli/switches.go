@@ -26,6 +26,7 @@ type duel struct {
 	side   *spark.Side
 	rounds []round
 	keptV  float64 // V it keeps when closed, in the first condition
+	pointV float64 // V that clean points keep
 	origin car.Origin
 }
 
@@ -46,19 +47,24 @@ func compareSwitches(k, d *car.Car, option string, draws int, seed uint64) (*swi
 	x := &switchesFound{contest: ct, draws: draws}
 	rings := ringside(d)
 	arcs := make([]bool, len(rings))
+	pointV := 0.0
 	for i, r := range rings {
 		s, err := spark.Shoot(spark.Fit(d, spark.CleanPoints), r.id, 0, seed)
 		if err != nil {
 			return nil, err
 		}
-		arcs[i] = s.Spark.Firing.ContactJ > 0.01*s.Spark.Firing.StoredJ
+		v := spark.Parting(spark.Fit(d, spark.CleanPoints), &s.Spark.Firing)
+		arcs[i] = v == spark.PartArcs || v == spark.PartStands
+		if i == 0 {
+			pointV = s.Spark.Case.Break.On * s.Spark.Firing.BreakA
+		}
 	}
 	for i := range ct.Sides {
 		side := &ct.Sides[i]
 		if side.Fitting == spark.CleanPoints {
 			continue
 		}
-		du := duel{side: side}
+		du := duel{side: side, pointV: pointV}
 		fitted := spark.Fit(d, side.Fitting)
 		for n, r := range rings {
 			start, steps, err := spark.Explain(d, spark.CleanPoints, side.Fitting, r.id)
@@ -120,7 +126,7 @@ func ringside(c *car.Car) []ring {
 		taken[k] = true
 		where := "at " + brief(k.Name)
 		if k.Engine == car.Cranking {
-			where = "while cranking (" + brief(k.Name) + ")"
+			where = "while cranking"
 		}
 		list = append(list, ring{k.ID, where})
 	}
@@ -178,12 +184,12 @@ func (d *duel) answer() string {
 // reasons say why, one cause to a sentence.
 func (d *duel) reasons() []string {
 	var list []string
-	gather := func(cause spark.Cause, want func(r *round) bool) string {
+	gather := func(cause spark.Cause, want func(r *round, share float64) bool) string {
 		var parts []string
 		for i := range d.rounds {
 			r := &d.rounds[i]
 			for _, s := range r.steps {
-				if s.Cause == cause && math.Abs(s.Share) >= 0.005 && want(r) {
+				if s.Cause == cause && math.Abs(s.Share) >= 0.015 && want(r, s.Share) {
 					word := "more"
 					if s.Share < 0 {
 						word = "less"
@@ -194,23 +200,28 @@ func (d *duel) reasons() []string {
 		}
 		return strings.Join(parts, ", ")
 	}
-	put := func(cause spark.Cause, why string, want func(r *round) bool) {
+	put := func(cause spark.Cause, why string, want func(r *round, share float64) bool) {
 		if text := gather(cause, want); text != "" {
 			list = append(list, why+": "+text+".")
 		}
 	}
-	every := func(*round) bool { return true }
-	kept := fmt.Sprintf("It keeps %s of the supply when closed (%s)", units.Format(units.Voltage, math.Round(100*d.keptV)/100, units.Metric), d.origin)
+	every := func(*round, float64) bool { return true }
+	costs := func(r *round, share float64) bool { return share < 0 || !r.arcs }
+	spares := func(r *round, share float64) bool { return share > 0 && r.arcs }
+	volts := func(v float64) string { return units.Format(units.Voltage, math.Round(100*v)/100, units.Metric) }
+	kept := fmt.Sprintf("It keeps %s of the supply when closed (%s; clean points %s)", volts(d.keptV), d.origin, volts(d.pointV))
 	if d.side.Fitting == spark.WornPoints {
-		put(spark.ByDwell, "Its weak spring lets the points float: closed for less of the turn", every)
-		put(spark.ByDrop, kept, every)
-		put(spark.ByBreak, "It parts at another current", every)
+		put(spark.ByDwell, "A weak spring lets them float, closed for less of the turn", every)
+		put(spark.ByDrop, strings.Replace(kept, "It keeps", "Burnt, they keep", 1), costs)
+		put(spark.ByDrop, "Less current to break, so they arc less as they part", spares)
+		put(spark.ByBreak, "They part otherwise", every)
 		return list
 	}
 	put(spark.ByDwell, "It is closed for another part of the turn", every)
-	put(spark.ByDrop, kept, every)
-	put(spark.ByBreak, "It opens without arcing, where clean points strike again as they part", func(r *round) bool { return r.arcs })
-	put(spark.ByBreak, "It has no condenser that must be charged along with the coil", func(r *round) bool { return !r.arcs })
+	put(spark.ByDrop, kept, costs)
+	put(spark.ByDrop, "Less current to break leaves less for an arc", spares)
+	put(spark.ByBreak, "It opens without arcing, where clean points strike again as they part", func(r *round, _ float64) bool { return r.arcs })
+	put(spark.ByBreak, "It has no condenser that must be charged along with the coil", func(r *round, _ float64) bool { return !r.arcs })
 	return list
 }
 
@@ -251,7 +262,7 @@ func (x *switchesFound) write(w io.Writer, width int) {
 		if x.contest.Crank[i] {
 			how = "cranking"
 		}
-		g.heads = append(g.heads, fmt.Sprintf("%s %.0f rpm", how, x.contest.RPM[i]))
+		g.heads = append(g.heads, fmt.Sprintf("%s\n%.0f rpm", how, x.contest.RPM[i]))
 	}
 	for _, t := range []struct {
 		name string
@@ -277,7 +288,7 @@ func (x *switchesFound) write(w io.Writer, width int) {
 	if x.draws > 0 {
 		note += fmt.Sprintf("; each ± is the 95 %% interval of %d draws", x.draws)
 	}
-	note += ". What a switch is made of is taken from the car file where it says so, else assumed; worn points are the car's own, burnt and with a weak spring, assumed."
+	note += ". A switch's own figures are the car file's where it has them, else assumed; worn points are burnt to 0.5 Ω and have lost a third of their spring, assumed."
 	writeWrapped(w, "", note, width)
 	fmt.Fprintf(w, "\nSTRONGER OR WEAKER than clean points, and why\n")
 	for i := range x.duels {
@@ -285,10 +296,10 @@ func (x *switchesFound) write(w io.Writer, width int) {
 		if len(d.rounds) == 0 {
 			continue
 		}
-		writeWrapped(w, "  ", strings.ToUpper(title(d.side)[:1])+title(d.side)[1:]+": "+d.answer(), width)
+		writeWrapped(w, "  ", strings.ToUpper(title(d.side)[:1])+title(d.side)[1:]+": "+together(d.answer()), width)
 		for _, r := range d.reasons() {
-			writeWrapped(w, "    · ", r, width)
+			writeWrapped(w, "    · ", together(r), width)
 		}
 	}
-	writeWrapped(w, "  ", "Predicted for the car with every figure at its middle, so without ±: theirs stands in the table. Causes are put in one after the other, in this order.", width)
+	writeWrapped(w, "  ", "Predicted for the car with every figure at its middle, so without ±: theirs stands in the table. Causes are put in one after the other, in this order; the arc of parting points is coarse.", width)
 }
