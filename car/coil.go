@@ -51,7 +51,7 @@ func coilFigures(primary, inductance, turns, watts, coupling, knee units.Value) 
 	c.MaxWatts.Value = watts
 	c.Secondary.Value = about(9.5e3, 3e3) // [mem] 6 to 13 kohm
 	c.Coupling.Value = coupling
-	c.Iron.Value = times(1500, 1.6)
+	c.Iron.Value = times(500, 1.8) // at the low end: coils in use come to 20 to 25 kV behind points [cp], and 55 to 75 % of what no loss would give [mem]
 	c.Stray.Value = times(70e-12, 1.65)
 	c.Knee.Value = knee
 	c.BeyondKnee.Value = about(0.4, 0.12)

@@ -169,9 +169,9 @@ type Cause uint8
 
 // The causes, in the order they are put in.
 const (
-	ByDwell Cause = iota // how long the primary is closed
+	ByBreak Cause = iota // how it opens: arcs at parting contacts, condenser against clamp
+	ByDwell              // how long the primary is closed
 	ByDrop               // what the closed switch keeps of the voltage
-	ByBreak              // how it opens: arcs at parting contacts, condenser against clamp
 	causes
 )
 
@@ -195,14 +195,16 @@ func Explain(c *car.Car, from, to Fitting, condition string) (start float64, lis
 	start = v / 1e3
 	at := start
 	x := a
-	for cause := ByDwell; cause < causes; cause++ {
+	for cause := ByBreak; cause < causes; cause++ {
 		switch cause {
+		case ByBreak:
+			drop, on := x.Break.Drop, x.Break.On
+			x.Break = b.Break
+			x.Break.Drop, x.Break.On = drop, on
 		case ByDwell:
 			x.Rhythm = b.Rhythm
 		case ByDrop:
 			// The wiring's current, and with it the ballast's heat, follows.
-			x.Break.Drop, x.Break.On, x.Source = b.Break.Drop, b.Break.On, b.Source
-		case ByBreak:
 			x = b
 		}
 		_, v, err := s.Available(&x)

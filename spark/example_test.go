@@ -20,6 +20,6 @@ func ExampleExplain() {
 			condition, start, steps[len(steps)-1].KV, 100*steps[spark.ByDrop].Share, 100*steps[spark.ByBreak].Share)
 	}
 	// Output:
-	// cold_crank: points 30 kV, Darlington 40 kV: its drop +5 %, its clean break +28 %
-	// cruise: points 29 kV, Darlington 31 kV: its drop -7 %, its clean break +13 %
+	// cold_crank: points 27 kV, Darlington 39 kV: its drop -6 %, its clean break +51 %
+	// cruise: points 27 kV, Darlington 28 kV: its drop -7 %, its clean break +12 %
 }
