@@ -6,10 +6,14 @@ import (
 )
 
 // ErrEvents is a case in which clamp, gap or contact change over without end.
-var ErrEvents = errors.New("firing: no end of events in one cycle")
+var ErrEvents = errors.New("firing: no end of events or of ringing in one cycle")
 
-// mostEvents is how often the network may change over in one cycle.
-const mostEvents = 4000
+// How often the network may change over in one cycle, and how many steps that
+// may take: a coil without losses rings for ever.
+const (
+	mostEvents = 4000
+	mostSteps  = 1_000_000
+)
 
 // How far the cubic through a step may be from the exact middle of it, as a
 // part of what the signal is measured against. Events and peaks are found on
@@ -56,17 +60,17 @@ type walk struct {
 
 // seen is what a passage has shown.
 type seen struct {
-	top, bottom        float64 // V, the secondary's highest and lowest
-	primary            float64 // V, the switch's highest
-	broke              float64 // s after opening at which the gap first broke down
-	strikes, restrikes int
-	stood              bool    // an arc stood at the contacts
-	burnS              float64 // s in which the gap conducted
-	charge             float64 // C through the gap
-	swing              [2]float64
-	swings, events     int
-	lost               Losses
-	contactJ, clampJ   float64
+	top, bottom           float64 // V, the secondary's highest and lowest
+	primary               float64 // V, the switch's highest
+	broke                 float64 // s after opening at which the gap first broke down
+	strikes, restrikes    int
+	stood                 bool    // an arc stood at the contacts
+	burnS                 float64 // s in which the gap conducted
+	charge                float64 // C through the gap
+	swing                 [2]float64
+	swings, events, steps int
+	lost                  Losses
+	contactJ, clampJ      float64
 }
 
 // relight is the voltage at which a hot gap lights again, over that at which
@@ -254,6 +258,9 @@ func (w *walk) away() float64 {
 // pace takes one step, up to the next event in it. It reports whether the
 // walk is over early.
 func (w *walk) pace(ph *phase, horizon float64, extra [2]guard) (bool, error) {
+	if w.steps++; w.steps > mostSteps {
+		return true, ErrEvents
+	}
 	tol := rough
 	switch {
 	case w.thorough:
