@@ -177,7 +177,7 @@ func (sh *sparkSheet) write(w io.Writer, width int, sys units.System) {
 		g.write(w, width)
 		fmt.Fprintln(w)
 		sh.legend(w, g.contains("+"), width)
-		writeFigures(w, sh.assumed(), width, sys, 12)
+		writeFigures(w, sh.assumed(), len(sh.drivers) > 0, width, sys, 12)
 	}
 	if sh.switches != nil {
 		sh.switches.write(w, width)
@@ -469,8 +469,11 @@ func (sh *sparkSheet) assumed() []car.ParamRef {
 }
 
 // writeFigures lists the assumed figures of the spark, at most that many.
-func writeFigures(w io.Writer, list []car.ParamRef, width int, sys units.System, most int) {
-	head := fmt.Sprintf("ASSUMED: %d figures of coil, ballast, switch, plugs, cap and engine that the file does not say, taken at typical values, those first on which the least spark in hand hangs most", len(list))
+func writeFigures(w io.Writer, list []car.ParamRef, ranked bool, width int, sys units.System, most int) {
+	head := fmt.Sprintf("ASSUMED: %d figures of coil, ballast, switch, plugs, cap and engine that the file does not say, taken at typical values", len(list))
+	if ranked {
+		head += ", those first on which the least spark in hand hangs most"
+	}
 	writeParams(w, head, list, width, sys, most)
 }
 
