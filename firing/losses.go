@@ -39,7 +39,7 @@ func (l *Losses) add(w *walk, ph *phase, x0, xm, x1 *vec, h float64) {
 			l.Clamp += sw
 		case arcing:
 			l.Contact += sw
-		case open:
+		case open, blocked:
 			l.Condenser += f * w.Break.Series * ip * ip
 		}
 		if s := ph.burn; s != 0 {

@@ -163,6 +163,9 @@ func (s *Solver) settle(c *Case, tol float64, mute bool) (Firing, vec, error) {
 		d := vec{y[0] - x[0], y[1] - x[1], 0, y[3] - x[3]}
 		off := w.norm(&d) / size * fade
 		if off < tol {
+			// The end is nearer to what repeats than the start was.
+			s.start, s.burn, s.out, s.dim = y, w.burn, w.out-w.t, w.dim-w.t
+			f.StartA = w.magnetising(&y)
 			f.Settled = true
 			return f, at, nil
 		}

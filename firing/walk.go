@@ -102,21 +102,25 @@ func (w *walk) phase() *phase {
 // contact.
 func (w *walk) close() {
 	w.on = true
-	if w.pose == open || w.pose == blocked {
-		w.lost.Switch += w.c1 * w.x[v1] * w.x[v1] / 2
-	}
+	w.hold(0)
 	w.out -= w.t
 	w.dim -= w.t
 	w.pose, w.t, w.rung, w.ratedBy = closed, 0, 0, nil
-	w.x[v1] = 0
 	w.settleBent()
+}
+
+// hold puts the capacitance across the switch at v; what that takes comes
+// out of the switch, or goes into it.
+func (w *walk) hold(v float64) {
+	w.lost.Switch += w.c1 * (w.x[v1]*w.x[v1] - v*v) / 2
+	w.x[v1] = v
 }
 
 // open lets the switch open now.
 func (w *walk) open() {
 	w.on = false
 	if ph := w.phase(); w.pose != blocked {
-		w.x[v1] = ph.volts + ph.ohms*ph.primary(&w.x)
+		w.hold(ph.volts + ph.ohms*ph.primary(&w.x))
 	}
 	w.top, w.bottom, w.primary = 0, 0, w.x[v1]
 	w.pose, w.from, w.rung, w.piece, w.ratedBy = open, w.t, 0, 0, nil
@@ -220,6 +224,12 @@ func (w *walk) skip(ph *phase, h float64) bool {
 			return false
 		}
 		if z := w.Break.Clamp; z > 0 && room >= z {
+			return false
+		}
+		if z := w.Break.Back; z > 0 && room >= z+2*w.Source.Volts {
+			return false
+		}
+		if z := w.Coil.KneeA; z > 0 && 2*e >= w.Coil.Coupling*w.Coil.L1*z*z {
 			return false
 		}
 		if w.Break.Parting > 0 {
@@ -463,15 +473,16 @@ func (w *walk) turn(ph *phase, what event) {
 	case toBack:
 		w.pose = backed
 	case toOpen:
-		w.x[v1] = ph.volts - math.Copysign(edge, ph.volts)
+		w.hold(ph.volts - math.Copysign(edge, ph.volts))
 		w.pose = open
 		if w.on {
 			w.pose = blocked
 		}
 	case toBlock:
-		w.x[v1] = ph.volts - edge
+		w.hold(ph.volts - edge)
 		w.pose = blocked
 	case toClose:
+		w.hold(0)
 		w.pose = closed
 	case breakdown:
 		again := w.hot()
@@ -495,11 +506,12 @@ func (w *walk) turn(ph *phase, what event) {
 		w.dim = math.Inf(1)
 	case restrike:
 		w.restrikes++
-		w.contactJ += w.c1 * w.x[v1] * w.x[v1] / 2
-		w.x[v1] = 0
+		left := 0.0
 		if w.restrikes >= restrikes && ph.primary(&w.x) > arcAmps {
-			w.pose, w.stood = arcing, true
+			w.pose, w.stood, left = arcing, true, arcVolts
 		}
+		w.contactJ += w.c1 * (w.x[v1]*w.x[v1] - left*left) / 2
+		w.x[v1] = left
 	case bend:
 		if w.bent != 0 {
 			w.bent = 0
