@@ -37,8 +37,6 @@ func (l *Losses) add(w *walk, ph *phase, x0, xm, x1 *vec, h float64) {
 			l.Switch += sw
 		case clamped:
 			l.Clamp += sw
-		case arcing:
-			l.Contact += sw
 		case open, blocked:
 			l.Condenser += f * w.Break.Series * ip * ip
 		}

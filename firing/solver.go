@@ -45,6 +45,7 @@ type Solver struct {
 	// The settled start: state at the closing, and whether the gap still
 	// burned then.
 	start          vec
+	held           bool // the switch held a backward current off when it opened
 	burn, out, dim float64
 }
 
@@ -77,7 +78,7 @@ func (s *Solver) Solve(c *Case) (Firing, error) {
 func (s *Solver) read(f *Firing) {
 	w := &s.w
 	f.Lost = w.lost
-	f.Lost.Contact += w.contactJ
+	f.Lost.Contact = w.contactJ
 	if w.Source.Volts > 0 {
 		f.MeanA = w.lost.Supply / (w.Source.Volts * w.Rhythm.Period)
 	}
@@ -129,7 +130,7 @@ func (s *Solver) settle(c *Case, tol float64, mute bool) (Firing, vec, error) {
 	w.plant.ready(c)
 	w.reset()
 	w.thorough, w.half, w.blind, w.record, w.mute = false, false, false, nil, mute
-	w.t = 0
+	w.t, w.steps = 0, 0
 	f.StillA = (c.Source.Volts - c.Break.Drop) / (c.Source.Ohms + c.Break.On)
 	if f.StillA < 0 {
 		f.StillA = 0
@@ -148,7 +149,7 @@ func (s *Solver) settle(c *Case, tol float64, mute bool) (Firing, vec, error) {
 	k := w.Coil.Coupling
 	fade := math.Exp(-c.Rhythm.Dwell * min((c.Source.Ohms+c.Break.On)/c.Coil.L1, c.Coil.R2/(2*c.Coil.L2*(1-k*k))))
 	var x, lastF, lastY, at vec
-	best := math.Inf(1)
+	off := 0.0
 	most := mostCycles
 	if mute {
 		most = fewCycles
@@ -161,7 +162,7 @@ func (s *Solver) settle(c *Case, tol float64, mute bool) (Firing, vec, error) {
 		}
 		at = broke
 		d := vec{y[0] - x[0], y[1] - x[1], 0, y[3] - x[3]}
-		off := w.norm(&d) / size * fade
+		off = w.norm(&d) / size * fade
 		if off < tol {
 			// The end is nearer to what repeats than the start was.
 			s.start, s.burn, s.out, s.dim = y, w.burn, w.out-w.t, w.dim-w.t
@@ -169,7 +170,6 @@ func (s *Solver) settle(c *Case, tol float64, mute bool) (Firing, vec, error) {
 			f.Settled = true
 			return f, at, nil
 		}
-		best = min(best, off)
 		next := y
 		if n > 0 && n < mostCycles/2 {
 			e := vec{d[0] - lastF[0], d[1] - lastF[1], 0, d[3] - lastF[3]}
@@ -185,7 +185,7 @@ func (s *Solver) settle(c *Case, tol float64, mute bool) (Firing, vec, error) {
 		lastF, lastY = d, y
 		x = next
 	}
-	f.Settled = best < 1e-3
+	f.Settled = off < 1e-3
 	return f, at, nil
 }
 
@@ -209,6 +209,7 @@ func (s *Solver) cycle(x vec, f *Firing) (at, end vec, err error) {
 	f.StartA = w.magnetising(&x)
 	f.BreakA = w.phase().primary(&at)
 	f.StoredJ = w.stored(&at)
+	s.held = w.pose != closed
 	w.open()
 	err = w.advance(w.Rhythm.Period)
 	f.PrimaryV = w.primary
@@ -241,6 +242,9 @@ func (s *Solver) available(at *vec) (float64, error) {
 	w := &s.w
 	w.seen = seen{}
 	w.x, w.pose, w.burn, w.t, w.rung = *at, closed, 0, w.Rhythm.Dwell, 0
+	if s.held {
+		w.pose = blocked
+	}
 	w.settleBent()
 	w.blind, w.half, w.mute = true, true, false
 	w.open()

@@ -8,11 +8,11 @@ import (
 // ErrEvents is a case in which clamp, gap or contact change over without end.
 var ErrEvents = errors.New("firing: no end of events or of ringing in one cycle")
 
-// How often the network may change over in one cycle, and how many steps that
-// may take: a coil without losses rings for ever.
+// How often the network may change over, and how many steps a case may take:
+// a coil without losses rings for ever.
 const (
-	mostEvents = 4000
-	mostSteps  = 1_000_000
+	mostEvents = 4000      // in one cycle
+	mostSteps  = 2_000_000 // in all: a few tenths of a second
 )
 
 // How far the cubic through a step may be from the exact middle of it, as a
@@ -44,6 +44,7 @@ type walk struct {
 	// Which piece of the contacts' strength they have come to.
 	piece int
 	rung  int
+	steps int // taken for this case
 
 	rate    vec // of x, if the last step was in phase ratedBy
 	ratedBy *phase
@@ -60,17 +61,18 @@ type walk struct {
 
 // seen is what a passage has shown.
 type seen struct {
-	top, bottom           float64 // V, the secondary's highest and lowest
-	primary               float64 // V, the switch's highest
-	broke                 float64 // s after opening at which the gap first broke down
-	strikes, restrikes    int
-	stood                 bool    // an arc stood at the contacts
-	burnS                 float64 // s in which the gap conducted
-	charge                float64 // C through the gap
-	swing                 [2]float64
-	swings, events, steps int
-	lost                  Losses
-	contactJ, clampJ      float64
+	top, bottom        float64 // V, the secondary's highest and lowest
+	primary            float64 // V, the switch's highest
+	broke              float64 // s after opening at which the gap first broke down
+	strikes, restrikes int
+	stood              bool       // an arc stood at the contacts
+	burnS              float64    // s in which the gap conducted
+	charge             float64    // C through the gap
+	swing              [2]float64 // V, the first and the last swing of the primary above the supply
+	crest              float64    // V, of the swing that is under way
+	swings, events     int
+	lost               Losses
+	contactJ, clampJ   float64
 }
 
 // relight is the voltage at which a hot gap lights again, over that at which
@@ -265,6 +267,13 @@ func (w *walk) away() float64 {
 	return (c.L1*w.x[i1]*w.x[i1]+c.L2*w.x[i2]*w.x[i2]+w.c1*dv*dv+w.Gap.Farads*w.x[v2]*w.x[v2])/2 + m*w.x[i1]*w.x[i2]
 }
 
+// A coil coupled less than tight, or without loss in its iron, may give its
+// most later than in the first swing: within so many.
+const (
+	tight  = 0.9
+	swings = 25
+)
+
 // pace takes one step, up to the next event in it. It reports whether the
 // walk is over early.
 func (w *walk) pace(ph *phase, horizon float64, extra [2]guard) (bool, error) {
@@ -379,7 +388,16 @@ func (w *walk) pace(ph *phase, horizon float64, extra [2]guard) (bool, error) {
 	}
 	if w.half {
 		since := w.t - w.from
-		return since >= w.swing180 || since > w.swing180/2 && w.x[v2] < 0.3*w.top && d1[v2] < 0, nil
+		switch {
+		case w.Coil.Coupling < tight || w.iron == 0:
+			// The secondary fills over several swings; no longer than its
+			// energy can still come to more.
+			top := max(w.top, -w.bottom)
+			return since >= swings*w.swing180 || since >= w.swing180 && w.bent == 0 && 2*w.away() <= w.Gap.Farads*top*top, nil
+		case since >= w.swing180:
+			return d1[v2] <= 0 || since >= swings*w.swing180, nil // a fouled plug's comes later
+		}
+		return since > w.swing180/2 && w.x[v2] < 0.3*w.top && d1[v2] < 0, nil
 	}
 	return false, nil
 }
@@ -486,7 +504,7 @@ func (w *walk) turn(ph *phase, what event) {
 		w.pose = closed
 	case breakdown:
 		again := w.hot()
-		w.burn, w.dim = math.Copysign(1, w.x[v2]), math.Inf(1)
+		w.burn, w.dim, w.crest = math.Copysign(1, w.x[v2]), math.Inf(1), 0
 		if !again {
 			w.strikes++
 			if w.strikes == 1 {
@@ -536,20 +554,24 @@ func (w *walk) look(ph *phase, x0, d0, xm, x1, d1 *vec, h float64) {
 		if hi > w.primary {
 			w.primary = w.exact(ph, v1, x0, d0, x1, d1, h, hi)
 		}
-		if ph.burn == 0 && w.strikes > 0 && d0[v1] > 0 && d1[v1] <= 0 {
-			a := hi - w.Source.Volts
-			if w.swings == 0 {
-				w.swing[0] = a
+		if ph.burn == 0 && w.strikes > 0 {
+			if d0[v1] > 0 && d1[v1] <= 0 {
+				w.crest = max(w.crest, hi-w.Source.Volts)
 			}
-			if a >= 0.05*w.swing[0] {
-				w.swings++
-				w.swing[1] = a
+			if x1[v1] < w.Source.Volts && w.crest > 0 {
+				w.swung()
 			}
 		}
-	case clamped:
-		w.primary = max(w.primary, ph.volts+ph.ohms*ph.primary(x0))
-		p := func(x *vec) float64 { i := ph.primary(x); return (ph.volts + ph.ohms*i) * i }
-		w.clampJ += h * (p(x0) + 4*p(xm) + p(x1)) / 6
+	case clamped, arcing:
+		i0, im, i1 := ph.primary(x0), ph.primary(xm), ph.primary(x1)
+		p := func(i float64) float64 { return (ph.volts + ph.ohms*i) * i }
+		took := h * (p(i0) + 4*p(im) + p(i1)) / 6
+		if ph.pose == arcing {
+			w.contactJ += took
+			break
+		}
+		w.primary = max(w.primary, ph.volts+ph.ohms*max(i0, im, i1))
+		w.clampJ += took
 	}
 	if s := ph.burn; s != 0 {
 		w.burnS += h
@@ -558,6 +580,19 @@ func (w *walk) look(ph *phase, x0, d0, xm, x1, d1 *vec, h float64) {
 		// The quintic through both ends, their slopes and the middle.
 		w.charge += h*(7*(c(x0)+c(x1))+16*c(xm))/30 + h*h*(r(d0)-r(d1))/60
 	}
+}
+
+// swung counts a swing of the primary above the supply and back: one, however
+// the leakage ripples on it.
+func (w *walk) swung() {
+	if w.swings == 0 {
+		w.swing[0] = w.crest
+	}
+	if w.crest >= 0.05*w.swing[0] {
+		w.swings++
+		w.swing[1] = w.crest
+	}
+	w.crest = 0
 }
 
 // exact is the peak that the cubic through a step shows at y, made exact by
