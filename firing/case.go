@@ -18,7 +18,7 @@ type Coil struct {
 
 // Source is what the primary is fed from.
 type Source struct {
-	Volts float64 // V with no current drawn
+	Volts float64 // V with no current drawn; nothing flows where it is no more than the switch's drop
 	Ohms  float64 // ohm of everything in series: battery, wiring, ballast, primary winding
 }
 
@@ -29,7 +29,7 @@ type Break struct {
 	On        float64 // ohm more of it closed
 	Farads    float64 // F across it open: condenser, or the transistor's own; less than Stray is taken as Stray
 	Series    float64 // ohm in series with that
-	Clamp     float64 // V at which it conducts although open; 0: it does not
+	Clamp     float64 // V at which it conducts although open; 0: it does not; it takes the whole current then
 	ClampOhms float64 // ohm beyond that
 	Back      float64 // V at which it conducts backward; 0: it does not
 	Parting   float64 // m/s at which contacts part; 0: they are apart at once, and there is no arc
@@ -39,8 +39,8 @@ type Break struct {
 type Gap struct {
 	Farads   float64 // F to earth
 	Shunt    float64 // ohm to earth: fouled plug, damp cap; 0 or +Inf: none
-	Series   float64 // ohm from coil tower to the gap
-	Required float64 // V at which it breaks down; +Inf: never
+	Series   float64 // ohm from coil tower to the gap; less than 100 is taken as 100
+	Required float64 // V at which it breaks down; +Inf: never; no less than what lights a hot gap is taken
 	Burn     float64 // V across it while it burns
 	Extinct  float64 // A below which it goes out
 	Linger   float64 // s for which a spark lives on less than Extinct, or a gap stays hot enough to light again at little over Burn

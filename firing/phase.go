@@ -103,6 +103,7 @@ func (p *plant) ready(c *Case) {
 	p.scale = vec{math.Sqrt(c.Coil.L1), math.Sqrt(c.Coil.L2), math.Sqrt(p.c1), math.Sqrt(c.Gap.Farads)}
 	p.swing180 = math.Pi * math.Sqrt(c.Coil.L1*(p.c1+p.turns*p.turns*c.Gap.Farads))
 	p.gapOff = math.IsInf(c.Gap.Required, 1)
+	p.Gap.Required = max(c.Gap.Required, relight*c.Gap.Burn+p.Gap.Series*c.Gap.Extinct)
 }
 
 // magnetising is the current that magnetises the iron, referred to the primary.

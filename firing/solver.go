@@ -20,7 +20,7 @@ type Firing struct {
 	RiseS      float64 // s from the opening to that; NaN when it does not
 	BurnS      float64 // s in which the gap conducts
 	GapJ       float64 // J burnt in the gap
-	Strikes    int     // times it broke down
+	Strikes    int     // times it broke down, from cold
 
 	Restrikes int     // times parting contacts struck again
 	Stood     bool    // an arc stood between them
@@ -213,7 +213,7 @@ func (s *Solver) cycle(x vec, f *Firing) (at, end vec, err error) {
 	w.open()
 	err = w.advance(w.Rhythm.Period)
 	f.PrimaryV = w.primary
-	f.Fires = w.strikes > 0
+	f.Fires = w.broke >= 0
 	f.RiseS = math.NaN()
 	if f.Fires {
 		f.RiseS = w.broke

@@ -46,7 +46,7 @@ func (s *Solver) Trace(c *Case, put func(Point)) (Firing, []Moment, error) {
 	w := &s.w
 	var moments []Moment
 	var last Point
-	pose, burn, bent, hits := closed, w.burn, w.bent, 0
+	pose, burn, bent, hits, on := closed, w.burn, w.bent, 0, true
 	point := func(t float64, x *vec, ph *phase) Point {
 		ip := ph.primary(x)
 		p := Point{T: t, PrimaryA: ip, PrimaryV: ph.volts + ph.ohms*ip, SecondaryV: x[v2]}
@@ -62,13 +62,15 @@ func (s *Solver) Trace(c *Case, put func(Point)) (Firing, []Moment, error) {
 		return p
 	}
 	record := func(t float64, x, d, y, e vec, h float64, ph *phase) {
+		if w.on != on {
+			moments = append(moments, Moment{t, Opens})
+			on = w.on
+		}
 		if w.pose != pose {
-			switch {
-			case w.pose == open && pose != clamped && pose != backed && pose != arcing:
-				moments = append(moments, Moment{t, Opens})
-			case w.pose == clamped:
+			switch w.pose {
+			case clamped:
 				moments = append(moments, Moment{t, Clamps})
-			case w.pose == arcing:
+			case arcing:
 				moments = append(moments, Moment{t, ArcsOver})
 			}
 			pose = w.pose

@@ -63,7 +63,7 @@ type walk struct {
 type seen struct {
 	top, bottom        float64 // V, the secondary's highest and lowest
 	primary            float64 // V, the switch's highest
-	broke              float64 // s after opening at which the gap first broke down
+	broke              float64 // s after opening at which the gap first broke down or was lit again; -1: not yet
 	strikes, restrikes int
 	stood              bool       // an arc stood at the contacts
 	burnS              float64    // s in which the gap conducted
@@ -124,7 +124,7 @@ func (w *walk) open() {
 	if ph := w.phase(); w.pose != blocked {
 		w.hold(ph.volts + ph.ohms*ph.primary(&w.x))
 	}
-	w.top, w.bottom, w.primary = 0, 0, w.x[v1]
+	w.top, w.bottom, w.primary, w.strikes, w.broke = 0, 0, w.x[v1], 0, -1
 	w.pose, w.from, w.rung, w.piece, w.ratedBy = open, w.t, 0, 0, nil
 }
 
@@ -203,9 +203,10 @@ func (w *walk) skip(ph *phase, h float64) bool {
 	}
 	switch w.pose {
 	case closed:
-		// The make of the switch raises no more than about twice the turns
-		// ratio times the supply: far from what a plug asks.
-		if w.Break.Drop > 0 && !w.forward() {
+		// The make of the switch raises about twice the turns ratio times
+		// the supply, mostly far from what a plug asks.
+		slow, ring, made := w.making()
+		if w.Break.Drop > 0 && slow <= 1.2*ring || !w.gapOff && 1.2*made >= w.Gap.Required {
 			return false
 		}
 		x := ph.after(&w.x, h)
@@ -217,7 +218,7 @@ func (w *walk) skip(ph *phase, h float64) bool {
 	case open:
 		// The network is passive: the energy of what is away from rest never
 		// grows, and bounds what either voltage can come to.
-		if w.strikes == 0 && w.t-w.from < w.swing180 {
+		if w.broke < 0 && w.t-w.from < w.swing180 {
 			return false // the first swing is what is wanted
 		}
 		e := w.away()
@@ -246,17 +247,19 @@ func (w *walk) skip(ph *phase, h float64) bool {
 	return false
 }
 
-// forward reports whether the current of a closed switch stays forward: what
-// rises with the flux of the primary is more than the secondary's ringing
-// takes from it, by the energy that rings in leakage and leads.
-func (w *walk) forward() bool {
+// making gives what a closed switch has before it: the part of its current
+// that follows the flux of the primary, the most that the secondary's ringing
+// takes from it, both in A, by the energy that rings in leakage and leads, and
+// the most that the secondary comes to by it, V.
+func (w *walk) making() (slow, ring, made float64) {
 	c := &w.Coil
 	m := c.Coupling * math.Sqrt(c.L1*c.L2)
-	slow := w.x[i1] + m/c.L1*w.x[i2]
+	slow = w.x[i1] + m/c.L1*w.x[i2]
 	rest := -m / c.L1 * (w.Source.Volts - w.Break.Drop - slow*(w.Source.Ohms+w.Break.On))
 	dv := w.x[v2] - rest
-	ring := math.Sqrt(w.x[i2]*w.x[i2] + w.Gap.Farads*dv*dv/(c.L2*(1-c.Coupling*c.Coupling)))
-	return slow > 1.2*m/c.L1*ring
+	lead := w.Gap.Farads / (c.L2 * (1 - c.Coupling*c.Coupling))
+	amps := math.Sqrt(w.x[i2]*w.x[i2] + lead*dv*dv)
+	return slow, m / c.L1 * amps, math.Abs(rest) + amps/math.Sqrt(lead)
 }
 
 // away is the energy by which the open network differs from rest, J.
@@ -319,7 +322,7 @@ func (w *walk) pace(ph *phase, horizon float64, extra [2]guard) (bool, error) {
 		if ph.burn == 0 || w.thorough {
 			bad = away(x0[v2], d0[v2], x1[v2], d1[v2], xm[v2], h) / scale2
 		}
-		if w.pose == open && (w.strikes == 0 || w.thorough) {
+		if w.pose == open && (w.broke < 0 || w.thorough) {
 			bad = max(bad, away(x0[v1], d0[v1], x1[v1], d1[v1], xm[v1], h)/300)
 		}
 		for i := 0; i < ph.n; i++ {
@@ -504,12 +507,12 @@ func (w *walk) turn(ph *phase, what event) {
 		w.pose = closed
 	case breakdown:
 		again := w.hot()
+		if !w.on && w.broke < 0 {
+			w.broke = w.t - w.from
+		}
 		w.burn, w.dim, w.crest = math.Copysign(1, w.x[v2]), math.Inf(1), 0
 		if !again {
 			w.strikes++
-			if w.strikes == 1 {
-				w.broke = w.t - w.from
-			}
 		}
 	case extinction:
 		switch {
@@ -554,7 +557,7 @@ func (w *walk) look(ph *phase, x0, d0, xm, x1, d1 *vec, h float64) {
 		if hi > w.primary {
 			w.primary = w.exact(ph, v1, x0, d0, x1, d1, h, hi)
 		}
-		if ph.burn == 0 && w.strikes > 0 {
+		if ph.burn == 0 && w.broke >= 0 {
 			if d0[v1] > 0 && d1[v1] <= 0 {
 				w.crest = max(w.crest, hi-w.Source.Volts)
 			}
