@@ -67,10 +67,7 @@ func sparkCar(p *page, c *car.Car, b workshop.Bench, workers int) error {
 		})
 	}
 	err := v.first(p, a)
-	draws := 1000
-	if p.Quick {
-		draws = 0
-	}
+	draws := partDraws(b.Draws, quickDraws/2, 1000) // so that few drawn more or less make no other address
 	for _, x := range sparkParts {
 		v.parts = append(v.parts, part{ID: "spark-" + x.name, Later: p.Live,
 			Address: fmt.Sprintf("/cars/%d/spark/%s?%s&draws=%d", p.N, x.name, p.query(), draws)})
@@ -86,7 +83,7 @@ func (v *sparkView) first(p *page, a *sparkAsk) error {
 	}
 	p.Verdict = sparkVerdict(d, shots, a)
 	v.fill(d, shots, a.b)
-	if v.Firing, err = viewFiring(a, p.Quick); err != nil && !errors.Is(err, twin.ErrNoFiring) {
+	if v.Firing, err = viewFiring(a, p.Live && a.b.Draws <= quickDraws/4); err != nil && !errors.Is(err, twin.ErrNoFiring) {
 		return err
 	}
 	if v.Firing != nil {

@@ -28,8 +28,8 @@ func wiredCar(a *sparkAsk) (*car.Car, error) {
 	return o.Apply(a.c)
 }
 
-// share of the drawn cars asked for that a part draws: none while something
-// moves, some for the page's first paint, as many as most at rest.
+// partDraws is how many cars a part draws where the page draws so many: none
+// while something moves, some for the page's first paint, most at rest.
 func partDraws(draws, some, most int) int {
 	switch {
 	case draws <= quickDraws/4:

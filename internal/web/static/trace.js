@@ -71,7 +71,7 @@ class Zoomable {
 			["◂", "Earlier", () => this.pan(-0.25)],
 			["▸", "Later", () => this.pan(0.25)],
 			["Whole", "Show the whole", () => this.reset()],
-			["Start", "Show what was shown first", () => this.begin()],
+			["Start", "Back to the start", () => this.begin()],
 		];
 		for (const [sign, name, press] of buttons) {
 			const b = make("button", "", sign);
