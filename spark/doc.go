@@ -35,7 +35,6 @@
 //
 // # Left out
 //
-// Bounce of points after they close, the sharing of dwell in dual points (the
-// set that opens is given both sets' dwell), mixture strength beyond its
-// density. The arcs of parting points are coarse: see package firing.
+// Bounce of points after they close, dual points out of step with each other,
+// mixture strength beyond its density. The arcs of parting points are coarse: see package firing.
 package spark

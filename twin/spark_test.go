@@ -254,3 +254,16 @@ func TestOpenCircuitOfCoilClasses(t *testing.T) {
 		}
 	}
 }
+
+// One set of dual points has the open angle of single ones, so it parts as
+// fast and floats no sooner.
+func TestDualPointsFloatAsSingleOnes(t *testing.T) {
+	one, two := withSwitch(12, car.NegativeEarth, 8, car.SinglePoints), withSwitch(12, car.NegativeEarth, 8, car.DualPoints)
+	a, b := Points(one), Points(two)
+	near(t, "float", b.FloatRPM(), a.FloatRPM(), 1)
+	near(t, "parting", b.PartingMPS(600), a.PartingMPS(600), 1e-9)
+	near(t, "dwell below the float", Dwell(two, 4000).Dwell, firing.Turning(8, 4000, two.Switch.Dwell.X).Dwell, 1e-12)
+	if over := 1.1 * b.FloatRPM(); Dwell(two, over).Dwell >= firing.Turning(8, over, two.Switch.Dwell.X).Dwell {
+		t.Error("dual points do not float")
+	}
+}
