@@ -89,7 +89,9 @@ func TestCommonFindingsDoNotRank(t *testing.T) {
 			}
 		}
 	}
-	if s := choice(t, cmp, "relay_feed").State(); s != prove.NotProven {
+	// With so little voltage a spark or two is in doubt, but nothing of the
+	// relay's own falls short.
+	if s := choice(t, cmp, "relay_feed").State(); s == prove.FallsShort {
 		t.Errorf("relay feed is %s by its own merits", s)
 	}
 }

@@ -195,7 +195,7 @@ func (s *Sheet) cell(r *row, j int, e twin.Estimate) Cell {
 			c.Wanted = &Band{lo, hi, source}
 		}
 	}
-	c.State = predicted(c.Limit, e, r.critical)
+	c.State = predicted(c.Limit, e, r.critical || r.weighs) // what weighs does not hold by a guess either
 	if r.id == "coil_current" && k.Engine == car.StoppedClosed {
 		c.Note = "key on with the engine stopped: a minute at most, the coil heats"
 	}
