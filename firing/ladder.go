@@ -111,6 +111,9 @@ func poly(d, a *mat, p, q float64) {
 	d[15] += p
 }
 
+// long is how long a step of rung k is, s.
+func (l *ladder) long(k int) float64 { return l.h * float64(uint64(1)<<k) }
+
 // rung makes sure of rung k and returns k, or the highest there can be.
 func (l *ladder) rung(k int) int {
 	if k >= levels {
@@ -158,6 +161,15 @@ func (l *ladder) nudged(x *vec, t float64) vec {
 	}
 }
 
+// moved returns the state at the time to, counted from x0, of which the state
+// x at the time from is known: by the series where that reaches.
+func (l *ladder) moved(x0, x *vec, from, to float64) vec {
+	if math.Abs(to-from) <= l.h {
+		return l.nudged(x, to-from)
+	}
+	return l.after(x0, to)
+}
+
 // after returns the state t later, exactly: down the ladder, then a nudge.
 func (l *ladder) after(x *vec, t float64) vec {
 	y := *x
@@ -169,7 +181,7 @@ func (l *ladder) after(x *vec, t float64) vec {
 		h *= 2
 	}
 	l.rung(k)
-	h := math.Ldexp(l.h, k)
+	h := l.long(k)
 	for ; k >= 0; k-- {
 		for t >= h {
 			y = l.step(k, &y)

@@ -22,7 +22,7 @@ const (
 const (
 	rough = 3e-3
 	fine  = 1e-4
-	loose = 1e-2 // where only the state at the end is wanted
+	loose = 1e-2 // where only the state at the end, or one peak, is wanted
 )
 
 // A walk is one passage through the cycle. It holds the phases that were
@@ -188,7 +188,7 @@ func (w *walk) advance(until float64) error {
 			w.t, w.ratedBy = horizon, nil
 			continue
 		}
-		done, err := w.pace(ph, horizon, extra)
+		done, err := w.pace(ph, horizon, &extra)
 		if err != nil || done {
 			return err
 		}
@@ -279,7 +279,7 @@ const (
 
 // pace takes one step, up to the next event in it. It reports whether the
 // walk is over early.
-func (w *walk) pace(ph *phase, horizon float64, extra [2]guard) (bool, error) {
+func (w *walk) pace(ph *phase, horizon float64, extra *[2]guard) (bool, error) {
 	if w.steps++; w.steps > mostSteps {
 		return true, ErrEvents
 	}
@@ -287,7 +287,7 @@ func (w *walk) pace(ph *phase, horizon float64, extra [2]guard) (bool, error) {
 	switch {
 	case w.thorough:
 		tol = fine
-	case w.mute:
+	case w.mute, w.half:
 		tol = loose
 	}
 	x0 := w.x
@@ -303,8 +303,9 @@ func (w *walk) pace(ph *phase, horizon float64, extra [2]guard) (bool, error) {
 	var x1, xm, d1 vec
 	var h float64
 	at, what := 0.0, none
+	var then vec // the state at the event
 	for {
-		h = math.Ldexp(ph.h, w.rung)
+		h = ph.long(w.rung)
 		if rem := horizon - w.t; h >= rem {
 			h = rem
 			xm = ph.after(&x0, h/2)
@@ -340,26 +341,25 @@ func (w *walk) pace(ph *phase, horizon float64, extra [2]guard) (bool, error) {
 			}
 		}
 		if bad > tol && w.rung > 0 && h > ph.h {
-			for w.rung > 0 && math.Ldexp(ph.h, w.rung) >= h {
+			for w.rung > 0 && ph.long(w.rung) >= h {
 				w.rung--
 			}
 			continue
 		}
 		var sure bool
-		if at, what, sure = w.first(ph, extra, &x0, &d0, &x1, &d1, since, h); !sure && w.rung > 0 && h > ph.h {
-			for w.rung > 0 && math.Ldexp(ph.h, w.rung) > h/4 {
+		if at, what, sure = w.first(ph, extra, &x0, &d0, &x1, &d1, &then, since, h); !sure && w.rung > 0 && h > ph.h {
+			for w.rung > 0 && ph.long(w.rung) > h/4 {
 				w.rung--
 			}
 			continue
 		}
-		if bad < tol/20 && w.rung < levels-2 && h == math.Ldexp(ph.h, w.rung) {
+		if bad < tol/20 && w.rung < levels-2 && h == ph.long(w.rung) {
 			w.rung++
 		}
 		break
 	}
 	if what != none {
-		h = at
-		x1 = ph.after(&x0, h)
+		h, x1 = at, then
 		d1 = ph.rate(&x1)
 	}
 	if w.record != nil {
@@ -406,8 +406,9 @@ func (w *walk) pace(ph *phase, horizon float64, extra [2]guard) (bool, error) {
 }
 
 // first finds the first event of a step on the cubic through its ends, and
-// when it is in truth. It is not sure of one that it can't place.
-func (w *walk) first(ph *phase, extra [2]guard, x0, d0, x1, d1 *vec, since, h float64) (at float64, what event, sure bool) {
+// when it is in truth; then is set to the state there. It is not sure of one
+// that it can't place.
+func (w *walk) first(ph *phase, extra *[2]guard, x0, d0, x1, d1, then *vec, since, h float64) (at float64, what event, sure bool) {
 	at, sure = h, true
 	for i := -2; i < ph.n; i++ {
 		var g *guard
@@ -433,9 +434,9 @@ func (w *walk) first(ph *phase, extra [2]guard, x0, d0, x1, d1 *vec, since, h fl
 		if s := g.slope(d0); g1 < 0 && s <= 0 {
 			continue
 		} else if u, ok := rises(g0, s*h, g1, g.slope(d1)*h, 1e-9*g.scale); ok && u*h <= at {
-			tau, good := w.refine(ph, g, x0, since, u*h, h)
+			tau, x, good := w.refine(ph, g, x0, since, u*h, h)
 			if what == none || tau < at {
-				at, what = tau, g.what
+				at, what, *then = tau, g.what, x
 			}
 			sure = sure && good
 		}
@@ -455,19 +456,20 @@ func away(y0, s0, y1, s1, ym, h float64) float64 {
 }
 
 // refine moves an event found on the cubic to where the guard itself is 0,
-// and reports whether it got there.
-func (w *walk) refine(ph *phase, g *guard, x0 *vec, since, tau, h float64) (float64, bool) {
+// the state there, and reports whether it got there.
+func (w *walk) refine(ph *phase, g *guard, x0 *vec, since, tau, h float64) (float64, vec, bool) {
+	x := ph.after(x0, tau)
 	for i := 0; ; i++ {
-		x := ph.after(x0, tau)
 		d := ph.rate(&x)
 		v, s := g.at(&x, since+tau), g.slope(&d)
 		if math.Abs(v) < 1e-8*g.scale {
-			return tau, true
+			return tau, x, true
 		}
 		next := tau - v/s
 		if i == 4 || !(next >= 0 && next <= h) || math.Abs(next-tau) > h/4 {
-			return tau, false
+			return tau, x, false
 		}
+		x = ph.moved(x0, &x, tau, next)
 		tau = next
 	}
 }
@@ -612,8 +614,8 @@ func (w *walk) exact(ph *phase, i int, x0, d0, x1, d1 *vec, h, y float64) float6
 		}
 		t := v * h
 		var zero vec
+		x := ph.after(x0, t)
 		for k := 0; ; k++ {
-			x := ph.after(x0, t)
 			if y = x[i]; k == 2 {
 				return y
 			}
@@ -623,6 +625,7 @@ func (w *walk) exact(ph *phase, i int, x0, d0, x1, d1 *vec, h, y float64) float6
 			if !(next > 0 && next < h) {
 				return y
 			}
+			x = ph.moved(x0, &x, t, next)
 			t = next
 		}
 	}
