@@ -130,36 +130,51 @@ func (l *ladder) rung(k int) int {
 // step returns the state one step of rung k later.
 func (l *ladder) step(k int, x *vec) vec { return apply(&l.phi[k], &l.add[k], x) }
 
-// rate is x'.
-func (l *ladder) rate(x *vec) vec { return apply(&l.a, &l.b, x) }
+// rate is x'. Only those entries of A are used that a phase has.
+func (l *ladder) rate(x *vec) vec {
+	m, g := &l.a, &l.b
+	a, b, c, d := x[0], x[1], x[2], x[3]
+	return vec{
+		m[0]*a + m[1]*b + m[2]*c + m[3]*d + g[0],
+		m[4]*a + m[5]*b + m[6]*c + m[7]*d + g[1],
+		m[8]*a + m[10]*c + g[2],
+		m[13]*b + m[15]*d + g[3],
+	}
+}
 
 // nudged returns the state t later, by the series; |t| at most about h.
 func (l *ladder) nudged(x *vec, t float64) vec {
-	d := l.rate(x)
-	y := *x
-	f := t
-	var zero vec
-	last := 9
+	last := 8
 	switch r := math.Abs(t) / l.h; {
 	case r < 1./256:
 		last = 3
 	case r < 1./16:
 		last = 5
 	case r < 1./4:
+		last = 6
+	case r < 1./2:
 		last = 7
 	}
+	m := &l.a
+	d := l.rate(x)
+	p, q, r, s := d[0], d[1], d[2], d[3]
+	y0, y1, y2, y3 := x[0], x[1], x[2], x[3]
+	f := t
 	for n := 2; ; n++ {
-		y[0] += f * d[0]
-		y[1] += f * d[1]
-		y[2] += f * d[2]
-		y[3] += f * d[3]
+		y0 += f * p
+		y1 += f * q
+		y2 += f * r
+		y3 += f * s
 		if n > last {
-			return y
+			return vec{y0, y1, y2, y3}
 		}
-		d = apply(&l.a, &zero, &d)
-		f *= t / float64(n)
+		p, q, r, s = m[0]*p+m[1]*q+m[2]*r+m[3]*s, m[4]*p+m[5]*q+m[6]*r+m[7]*s, m[8]*p+m[10]*r, m[13]*q+m[15]*s
+		f *= t * inverse[n]
 	}
 }
+
+// inverse is 1/n.
+var inverse = [...]float64{2: 1. / 2, 3: 1. / 3, 4: 1. / 4, 5: 1. / 5, 6: 1. / 6, 7: 1. / 7, 8: 1. / 8}
 
 // moved returns the state at the time to, counted from x0, of which the state
 // x at the time from is known: by the series where that reaches.
