@@ -41,10 +41,17 @@ type Solver struct {
 	// losses, ringing and mean current come out, at about five times the time.
 	Thorough bool
 
+	// Near starts from what the last case settled into, for cases each much
+	// like the last: fewer cycles, for answers that depend on it by no more
+	// than what a rhythm counts as settled by, but for a gap that asks for
+	// just what there is.
+	Near bool
+
 	w walk
 	// The settled start: state at the closing, and whether the gap still
 	// burned then.
 	start          vec
+	warm           bool // start is that of a settled rhythm
 	held           bool // the switch held a backward current off when it opened
 	burn, out, dim float64
 }
@@ -149,6 +156,10 @@ func (s *Solver) settle(c *Case, tol float64, mute bool) (Firing, vec, error) {
 	k := w.Coil.Coupling
 	fade := math.Exp(-c.Rhythm.Dwell * min((c.Source.Ohms+c.Break.On)/c.Coil.L1, c.Coil.R2/(2*c.Coil.L2*(1-k*k))))
 	var x, lastF, lastY, at vec
+	if s.Near && s.warm {
+		x, w.burn, w.out, w.dim = s.start, s.burn, s.out, s.dim
+	}
+	s.warm = false
 	off := 0.0
 	most := mostCycles
 	if mute {
@@ -165,7 +176,7 @@ func (s *Solver) settle(c *Case, tol float64, mute bool) (Firing, vec, error) {
 		off = w.norm(&d) / size * fade
 		if off < tol {
 			// The end is nearer to what repeats than the start was.
-			s.start, s.burn, s.out, s.dim = y, w.burn, w.out-w.t, w.dim-w.t
+			s.keep(y)
 			f.StartA = w.magnetising(&y)
 			f.Settled = true
 			return f, at, nil
@@ -187,6 +198,7 @@ func (s *Solver) settle(c *Case, tol float64, mute bool) (Firing, vec, error) {
 			// cycle would, for a passive network brings no two states further
 			// apart between break and make.
 			f.Settled = true
+			s.keep(y)
 			at, err = s.rise(y, &f)
 			return f, at, err
 		}
@@ -195,6 +207,12 @@ func (s *Solver) settle(c *Case, tol float64, mute bool) (Firing, vec, error) {
 	}
 	f.Settled = off < 1e-3
 	return f, at, nil
+}
+
+// keep keeps the end of a cycle as the start of the settled one.
+func (s *Solver) keep(y vec) {
+	w := &s.w
+	s.start, s.burn, s.out, s.dim, s.warm = y, w.burn, w.out-w.t, w.dim-w.t, true
 }
 
 func (w *walk) dot(a, b *vec) float64 {

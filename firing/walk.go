@@ -296,10 +296,9 @@ func (w *walk) pace(ph *phase, horizon float64, extra *[2]guard) (bool, error) {
 	if w.ratedBy != ph {
 		d0 = ph.rate(&x0)
 	}
-	scale2 := max(w.reach(), 100)
-	if !w.gapOff {
-		scale2 = min(scale2, w.Gap.Required)
-	}
+	scale2 := w.scale2
+	// Nothing hangs on the switch's voltage.
+	free := (w.half || w.mute) && w.Break.Clamp == 0 && w.Break.Back == 0 && w.Break.Parting == 0
 	var x1, xm, d1 vec
 	var h float64
 	at, what := 0.0, none
@@ -323,7 +322,7 @@ func (w *walk) pace(ph *phase, horizon float64, extra *[2]guard) (bool, error) {
 		if ph.burn == 0 || w.thorough {
 			bad = away(x0[v2], d0[v2], x1[v2], d1[v2], xm[v2], h) / scale2
 		}
-		if w.pose == open && (w.broke < 0 || w.thorough) {
+		if w.pose == open && (w.broke < 0 && !free || w.thorough) {
 			bad = max(bad, away(x0[v1], d0[v1], x1[v1], d1[v1], xm[v1], h)/300)
 		}
 		for i := 0; i < ph.n; i++ {
@@ -444,12 +443,6 @@ func (w *walk) first(ph *phase, extra *[2]guard, x0, d0, x1, d1, then *vec, sinc
 	return at, what, sure
 }
 
-// reach is the secondary voltage at which all that the coil could hold would
-// be in the secondary's capacitance.
-func (w *walk) reach() float64 {
-	return math.Abs(w.Source.Volts) / w.Source.Ohms * math.Sqrt(w.Coil.L1/w.Gap.Farads)
-}
-
 // away is how far the cubic through both ends is from the middle.
 func away(y0, s0, y1, s1, ym, h float64) float64 {
 	return math.Abs(ym - (y0+y1)/2 - h*(s0-s1)/8)
@@ -552,6 +545,9 @@ func (w *walk) look(ph *phase, x0, d0, xm, x1, d1 *vec, h float64) {
 	}
 	if lo < w.bottom {
 		w.bottom = w.exact(ph, v2, x0, d0, x1, d1, h, lo)
+	}
+	if w.half {
+		return
 	}
 	switch ph.pose {
 	case open:
