@@ -39,6 +39,13 @@ func turns(a, b, c float64) (u [2]float64, n int) {
 	return u, n
 }
 
+// hull is no less wide than the span of the cubic, and cheaper: that of the
+// four points which draw it (Bézier's).
+func hull(y0, s0, y1, s1 float64) (lo, hi float64) {
+	p, q := y0+s0/3, y1-s1/3
+	return min(y0, p, q, y1), max(y0, p, q, y1)
+}
+
 // span is the least and greatest value of the cubic.
 func span(y0, s0, y1, s1 float64) (lo, hi float64) {
 	lo, hi = min(y0, y1), max(y0, y1)
@@ -58,6 +65,9 @@ func span(y0, s0, y1, s1 float64) (lo, hi float64) {
 // below. A value of up to tol at the start counts as being at 0 already: that
 // is an event only if it rises from there.
 func rises(y0, s0, y1, s1, tol float64) (float64, bool) {
+	if _, hi := hull(y0, s0, y1, s1); hi < -tol {
+		return 0, false
+	}
 	a, b, c := cubic(y0, s0, y1, s1)
 	u, n := turns(a, b, c)
 	at := func(v float64) float64 { return y0 + v*(a+v*(b+v*c)) }

@@ -539,26 +539,32 @@ func (w *walk) turn(ph *phase, what event) {
 
 // look keeps peaks, charge through the gap and ringing of one step.
 func (w *walk) look(ph *phase, x0, d0, xm, x1, d1 *vec, h float64) {
-	lo, hi := span(x0[v2], d0[v2]*h, x1[v2], d1[v2]*h)
-	if hi > w.top {
-		w.top = w.exact(ph, v2, x0, d0, x1, d1, h, hi)
-	}
-	if lo < w.bottom {
-		w.bottom = w.exact(ph, v2, x0, d0, x1, d1, h, lo)
+	if lo, hi := hull(x0[v2], d0[v2]*h, x1[v2], d1[v2]*h); hi > w.top || lo < w.bottom {
+		lo, hi = span(x0[v2], d0[v2]*h, x1[v2], d1[v2]*h)
+		if hi > w.top {
+			w.top = w.exact(ph, v2, x0, d0, x1, d1, h, hi)
+		}
+		if lo < w.bottom {
+			w.bottom = w.exact(ph, v2, x0, d0, x1, d1, h, lo)
+		}
 	}
 	if w.half {
 		return
 	}
 	switch ph.pose {
 	case open:
-		_, hi := span(x0[v1], d0[v1]*h, x1[v1], d1[v1]*h)
-		if hi > w.primary {
-			w.primary = w.exact(ph, v1, x0, d0, x1, d1, h, hi)
-		}
-		if ph.burn == 0 && w.broke >= 0 {
-			if d0[v1] > 0 && d1[v1] <= 0 {
+		rings := ph.burn == 0 && w.broke >= 0
+		crest := rings && d0[v1] > 0 && d1[v1] <= 0
+		if _, hi := hull(x0[v1], d0[v1]*h, x1[v1], d1[v1]*h); hi > w.primary || crest {
+			_, hi = span(x0[v1], d0[v1]*h, x1[v1], d1[v1]*h)
+			if hi > w.primary {
+				w.primary = w.exact(ph, v1, x0, d0, x1, d1, h, hi)
+			}
+			if crest {
 				w.crest = max(w.crest, hi-w.Source.Volts)
 			}
+		}
+		if rings {
 			if x1[v1] < w.Source.Volts && w.crest > 0 {
 				w.swung()
 			}
