@@ -6,6 +6,7 @@ import (
 	"slices"
 	"strings"
 	"testing"
+	"time"
 
 	"github.com/chromedp/cdproto/cdp"
 	"github.com/chromedp/cdproto/emulation"
@@ -234,26 +235,33 @@ func TestSparkWithoutAScript(t *testing.T) {
 	p.run(chromedp.Navigate(s.address+"/cars/1/spark?condition=hot_idle"), chromedp.WaitVisible(chromedp.CSS("#spark-spikes svg")))
 	p.run(chromedp.WaitVisible(chromedp.CSS("figure svg")), chromedp.WaitVisible(chromedp.CSS("#spark-map svg")), chromedp.WaitVisible(chromedp.CSS("#spark-switches svg")), chromedp.WaitVisible(chromedp.CSS("#spark-drive svg")))
 	p.run(chromedp.SendKeys(chromedp.CSS("#spike"), "Test pulse 2a"), chromedp.Click(chromedp.CSS("#spike + button")))
-	p.run(chromedp.WaitVisible(chromedp.CSS("#spark-spikes svg")))
-	where, err := chromedp.Run(p.ctx, chromedp.Location())
-	if err != nil || !strings.Contains(where, "spike=pulse_2a") {
-		t.Errorf("address %s, %v", where, err)
+	where := ""
+	for end := time.Now().Add(15 * time.Second); !strings.Contains(where, "spike=pulse_2a"); time.Sleep(20 * time.Millisecond) {
+		var err error
+		if where, err = chromedp.Run(p.ctx, chromedp.Location()); err != nil || time.Now().After(end) {
+			t.Fatalf("address %s, %v", where, err)
+		}
 	}
+	p.run(chromedp.WaitVisible(chromedp.CSS("#spark-spikes svg")))
 	p.shoot("spark-scriptless", true)
 
-	p = openSpark(t, laptop, "light", "condition=hot_idle")
-	p.wait(`document.querySelector("figure.traced")`)
-	p.run(chromedp.Func(func(ctx context.Context, t *chromedp.Target) error {
-		_, err := cdp.Call(ctx, t, emulation.SetEmulatedMedia, emulation.SetEmulatedMediaParams{Media: "print"})
-		return err
-	}))
-	if !eval[bool](p, `document.querySelector("figure .picture svg").checkVisibility() && !document.querySelector(".traces").checkVisibility()`) {
-		t.Error("on paper the still picture is not shown, or the panels are")
+	for _, sc := range []screen{laptop, phone} {
+		p = openSpark(t, sc, "light", "condition=hot_idle")
+		p.wait(`document.querySelector("figure.traced")`)
+		p.run(chromedp.Func(func(ctx context.Context, t *chromedp.Target) error {
+			_, err := cdp.Call(ctx, t, emulation.SetEmulatedMedia, emulation.SetEmulatedMediaParams{Media: "print"})
+			return err
+		}))
+		if !eval[bool](p, `[...document.querySelectorAll("figure .picture svg")].some(s => s.checkVisibility()) && !document.querySelector(".traces").checkVisibility()`) {
+			t.Errorf("%s: on paper the still picture is not shown, or the panels are", sc.name)
+		}
+		if !eval[bool](p, `[...document.querySelectorAll(".part")].every(e => [...e.querySelectorAll("svg[role=img]")].some(s => s.checkVisibility()))`) {
+			t.Errorf("%s: a part has no picture on paper", sc.name)
+		}
 	}
 }
 
-// With a car file that can't fire, and with a workshop that is gone, it is
-// said in words.
+// A part that can't be had is said so in its place, and comes back.
 func TestSparkSaysWhatItCannot(t *testing.T) {
 	p := openSpark(t, phone, "light", "condition=hot_idle")
 	eval[bool](p, `(() => { const real = window.realFetch = fetch; window.fetch = (at, how) => String(at).includes("/spark/map") ? Promise.reject(new Error("gone")) : real(at, how); return true; })()`)

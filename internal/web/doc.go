@@ -8,6 +8,8 @@
 //	/                     the cars, or the only one
 //	/cars/{n}/found       the car as found: wiring, voltages, one cycle
 //	/cars/{n}/plan        the ways to feed and protect coil and trigger
+//	/cars/{n}/spark       what plug and coil say, one firing, map, switches, heat, spikes
+//	/cars/{n}/spark/...   its parts that take their time, and the trace of a firing
 //	/cars/{n}/prove       the proof sheet
 //	/cars/{n}/stamp       changes when the car file does
 //	/static/...           style, scripts, icon
@@ -17,6 +19,13 @@
 // what it cost. The script in static/ puts them in place (see bench.js); draws
 // in the address says how many cars to draw from the spreads, few while a
 // slider moves and many when it rests.
+//
+// The stage Spark takes longer than the blink of an eye. Its page is sent as it
+// gets ready, the figures first, and is whole without a script. With one, each
+// of its parts is asked for by an address of its own (parts.js): in sight and
+// from the middle car while something moves, in full when it rests. What was
+// worked out is kept, so that going back costs nothing. A firing is drawn as a
+// still picture, which trace.js makes zoomable.
 //
 // # What is kept out
 //

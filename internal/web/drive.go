@@ -7,8 +7,10 @@ import (
 
 	"dwellwright/car"
 	"dwellwright/draw"
+	"dwellwright/internal/workshop"
 	"dwellwright/prove"
 	"dwellwright/spark"
+	"dwellwright/twin"
 	"dwellwright/units"
 )
 
@@ -104,19 +106,19 @@ func driveOf(a *sparkAsk) (*driven, error) {
 		if set.Legs, err = legsOf(d); err != nil {
 			return nil, err
 		}
-		if x.module, err = spark.Drive(x.trigger, set); err != nil {
+		if x.module, err = workshop.Heat(x.trigger, twin.AsFitted, set); err != nil {
 			return nil, err
 		}
 		x.coil = x.module
 		if x.trigger != d {
-			if x.coil, err = spark.Drive(d, set); err != nil {
+			if x.coil, err = workshop.Heat(d, twin.AsFitted, set); err != nil {
 				return nil, err
 			}
 		}
-		if x.mounted, err = spark.Mountings(x.trigger, set); err != nil {
+		if x.mounted, err = workshop.Mountings(x.trigger, twin.AsFitted, set); err != nil {
 			return nil, err
 		}
-		if x.key, err = spark.KeyOn(d, spark.KeyOnSettings{Draws: draws, Seed: 1}); err != nil {
+		if x.key, err = workshop.KeyOn(d, twin.AsFitted, spark.KeyOnSettings{Draws: draws, Seed: 1}); err != nil {
 			x.key, x.keyWhy = nil, "A key left on can't be worked out: "+plainly(err)+"."
 		}
 		return x, nil

@@ -117,9 +117,30 @@ func (a *sparkAsk) electronic() bool {
 	return err == nil && d.Switch.Kind.Electronic()
 }
 
+// pointAt is the trace at a time between two of its points.
+func pointAt(t *spark.Trace, at float64) (firing.Point, bool) {
+	for i := 1; i < len(t.Points); i++ {
+		a, b := t.Points[i-1], t.Points[i]
+		if !(a.T < at && at < b.T) {
+			continue
+		}
+		u := (at - a.T) / (b.T - a.T)
+		mix := func(x, y float64) float64 { return x + u*(y-x) }
+		return firing.Point{T: at, PrimaryA: mix(a.PrimaryA, b.PrimaryA), PrimaryV: mix(a.PrimaryV, b.PrimaryV), SecondaryV: mix(a.SecondaryV, b.SecondaryV), GapA: mix(a.GapA, b.GapA)}, true
+	}
+	return firing.Point{}, false
+}
+
 func firingStack(electronic bool, t *spark.Trace, k *car.Condition, from, to, wide, high float64) draw.StackSpec {
 	var ms, amps, volts, kv []float64
-	for _, p := range t.Thin(from, to, tracePoints) {
+	in := t.Thin(from, to, tracePoints)
+	if p, ok := pointAt(t, from); ok { // the walk's steps are long where nothing happens
+		in = append([]firing.Point{p}, in...)
+	}
+	if p, ok := pointAt(t, to); ok {
+		in = append(in, p)
+	}
+	for _, p := range in {
 		ms, amps, volts, kv = append(ms, 1e3*p.T), append(amps, p.PrimaryA), append(volts, p.PrimaryV), append(kv, p.SecondaryV/1e3)
 	}
 	chart := func(name, unit string, y []float64) draw.StackChart {

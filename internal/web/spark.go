@@ -143,7 +143,7 @@ func shotsOf(a *sparkAsk, draws int) (*car.Car, []spark.Shot, error) {
 func state(i spark.Interval) prove.State {
 	switch {
 	case i.Lo >= 1:
-		return prove.Holds
+		return prove.NotProven // only a spark tester proves it
 	case i.Hi < 1:
 		return prove.FallsShort
 	}
@@ -241,11 +241,6 @@ func of(k units.Kind, i spark.Interval, sys units.System) string {
 	return minus(units.FormatValue(k, v, sys))
 }
 
-// scaled is an interval in another unit.
-func scaled(i spark.Interval, by float64) spark.Interval {
-	return spark.Interval{Mid: i.Mid * by, Lo: i.Lo * by, Hi: i.Hi * by}
-}
-
 // figureKinds are the kinds of a firing's figures by ID.
 var figureKinds = map[string]units.Kind{
 	"spark_in_hand": units.Ratio, "snap_in_hand": units.Ratio, "available": units.Voltage, "asked": units.Voltage, "snap_asked": units.Voltage,
@@ -272,11 +267,11 @@ func (v *sparkView) fill(d *car.Car, list []spark.Shot, b workshop.Bench) {
 			here = s
 		}
 		least, _ := hardest(s)
+		cell := func(id string) string { return tight(told(s, id, b.Units)) }
 		row := shotRow{
 			Name: prove.Title(s.Name), RPM: units.Format(units.Speed, s.RPM, b.Units), Here: s.Condition == b.Condition,
-			Hand: told(s, "spark_in_hand", b.Units), Snap: told(s, "snap_in_hand", b.Units), Gives: told(s, "available", b.Units),
-			Asks: told(s, "asked", b.Units), Burn: told(s, "burn_time", b.Units), Gap: told(s, "gap_energy", b.Units),
-			Peak: told(s, "primary_peak", b.Units), Points: partingBrief(d, s),
+			Hand: cell("spark_in_hand"), Snap: cell("snap_in_hand"), Gives: cell("available"), Asks: cell("asked"),
+			Burn: cell("burn_time"), Gap: cell("gap_energy"), Peak: cell("primary_peak"), Points: partingBrief(d, s),
 		}
 		if s.Figure("spark_in_hand") != nil {
 			st := state(least)
@@ -371,12 +366,12 @@ func lengthOf(p *car.Param, sys units.System) string {
 	return units.Format(units.Length, p.X, sys) + " (" + p.Origin.String() + ")"
 }
 
-// fittings lists the switches that can be looked at; of is the one fitted,
+// fittings lists the switches that can be looked at; wired is the one fitted,
 // which "" stands for, or spark.Fittings for none.
-func fittings(of spark.Fitting, picked string) []choice {
+func fittings(wired spark.Fitting, picked string) []choice {
 	var list []choice
-	if of < spark.Fittings {
-		list = append(list, choice{ID: "", Name: "as wired at the bench (" + of.String() + ")", On: picked == ""})
+	if wired < spark.Fittings {
+		list = append(list, choice{ID: "", Name: "as wired at the bench (" + wired.String() + ")", On: picked == ""})
 	}
 	for f := spark.Fitting(0); f < spark.Fittings; f++ {
 		list = append(list, choice{ID: f.ID(), Name: f.String(), On: picked == f.ID()})

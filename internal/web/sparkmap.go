@@ -16,7 +16,6 @@ import (
 type mapView struct {
 	Wide, Tall html
 	Caption    string
-	Says       []string
 }
 
 // wiredCar is the car as it is wired at the bench.
@@ -62,7 +61,7 @@ func chartOf(a *sparkAsk, f spark.Fitting) (charted, error) {
 		if x.chart, err = workshop.SparkMap(a.c, a.b.Option, set); err != nil {
 			return charted{}, err
 		}
-		x.shots, err = spark.Shots(x.car, 3*draws, 1)
+		_, x.shots, err = workshop.Shots(x.car, prove.Settings{Option: twin.AsFitted, Draws: 3 * draws, Seed: 1})
 		return x, err
 	})
 }

@@ -136,7 +136,7 @@ func viewSpikes(a *sparkAsk) (*spikesView, error) {
 
 func whole(v float64) string { return units.Format(units.Voltage, math.Round(v), units.Metric) }
 
-// worse reports whether a spike is worse downward: by its limit, else by how
+// worseDown reports whether a spike is worse downward: by its limit, else by how
 // far it goes.
 func worseDown(r *spike.Result) bool {
 	s := &r.Without
@@ -174,7 +174,7 @@ func spikeRowOf(r *spike.Result, here bool) spikeRow {
 			st = prove.FallsShort
 		}
 		c.Mark, c.Word = sign(st), map[prove.State]string{prove.Holds: "stands", prove.Doubtful: "doubtful", prove.FallsShort: "too much"}[st]
-		c.Text = minus(c.Text)
+		c.Text = tight(minus(c.Text))
 		c.bad = st != prove.Holds
 		row.Cells = append(row.Cells, c)
 		return st == prove.Holds

@@ -31,3 +31,12 @@ var hyphen = regexp.MustCompile(`(^|[\s(])-([0-9])`)
 // minus writes the sign before a number below nothing as a minus, not as a
 // hyphen.
 func minus(s string) string { return hyphen.ReplaceAllString(s, "$1−$2") }
+
+// tight lets a figure break before its plus-or-minus only.
+func tight(figure string) string {
+	mid, pm := parted(figure)
+	if pm == "" {
+		return figure
+	}
+	return mid + " " + strings.ReplaceAll(pm, " ", "\u00a0")
+}
