@@ -42,7 +42,9 @@ func TestFiringRatios(t *testing.T) {
 		}
 		n++
 		at := func(step float64) time.Duration {
-			return theirs(t, func(passes int) string { return strings.Replace(firingDeck(t, c, passes, step, false), " trtol=1", "", 1) }, few, many)
+			return theirs(t, func(passes int) string {
+				return strings.Replace(firingDeck(t, c, passes, step, false), " trtol=1", "", 1)
+			}, few, many)
 		}
 		coarse += at(5e-6)
 		fine += at(1.4e-6)
