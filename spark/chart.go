@@ -16,7 +16,7 @@ type ChartSettings struct {
 	Speeds  int // engine speeds, 40
 	Volts   int // supply voltages, 25
 	Draws   int // cars drawn at each node where uncertainty is worked out, 0: none
-	Every   int // a node is every so many speeds and voltages, 8
+	Every   int // a node is every so many speeds and voltages, 5
 	Seed    uint64
 	MaxRPM  float64 // a fifth above the car's top speed
 }
@@ -46,7 +46,7 @@ func NewChart(c *car.Car, set ChartSettings) (*Chart, error) {
 	}
 	def(&set.Speeds, 40)
 	def(&set.Volts, 25)
-	def(&set.Every, 8)
+	def(&set.Every, 5)
 	d := Fit(c, set.Fitting)
 	top := 0.0
 	for i := range d.Conditions {

@@ -99,7 +99,7 @@ func TestMapRepeatsAndCounts(t *testing.T) {
 			}
 		}
 	}
-	if want := 81 + 2*2*10; a.Firings != want {
+	if want := 81 + 3*3*10; a.Firings != want {
 		t.Errorf("%d firings, want %d", a.Firings, want)
 	}
 }

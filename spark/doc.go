@@ -26,7 +26,7 @@
 //     own, its supply the voltage at the battery's posts; winding and ballast
 //     are as warm as the cell makes them. The other plugs ask half, and fire,
 //     as when one lead hangs on a tester. The plus-or-minus is worked out at
-//     nodes, by default every eighth speed and voltage, and runs straight
+//     nodes, by default every fifth speed and voltage, and runs straight
 //     between them: it changes slowly where the middle does not.
 //   - [Compare], [Explain]: clean and worn points, Darlington, IGBT and MOSFET
 //     on the same coil and wiring, with the supply the car has at each speed;
