@@ -173,7 +173,7 @@ func Case(c *car.Car, p Primary, rpm, required float64) firing.Case {
 		}
 	} else {
 		pts := Points(c)
-		f.Break.Parting = pts.PartingMPS(rpm)
+		f.Break.Parting = math.Min(pts.PartingMPS(rpm), 100) // a dwell of nearly the whole lobe: apart at once
 	}
 	return f
 }
