@@ -113,7 +113,7 @@ func TestWhyATriggerIsStronger(t *testing.T) {
 				t.Errorf("Darlington: %s %s", a.Answer, why)
 			}
 		case "worn_points":
-			if !strings.HasPrefix(a.Answer, "weaker") || !strings.Contains(why, "float") || !strings.Contains(why, "Burnt, they keep 2.") {
+			if !strings.Contains(a.Answer, "weaker") || strings.Contains(a.Answer, "stronger") || !strings.Contains(why, "float") || !strings.Contains(why, "Burnt, they keep 2.") {
 				t.Errorf("worn points: %s %s", a.Answer, why)
 			}
 		}
