@@ -1,7 +1,5 @@
 package firing
 
-import "math"
-
 // look keeps peaks, charge through the gap and ringing of one step.
 func (w *walk) look(ph *phase, x0, d0, xm, x1, d1 *vec, h float64) {
 	if lo, hi := hull(x0[v2], d0[v2]*h, x1[v2], d1[v2]*h); hi > w.top || lo < w.bottom {
