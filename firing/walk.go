@@ -173,10 +173,9 @@ func (w *walk) advance(until float64) error {
 			z := w.Gap.Burn + w.Gap.Series*w.Gap.Extinct
 			extra[1] = guard{c: vec{v2: w.burn}, d: -z, scale: z, what: brightens}
 		}
-		pieceEnds := math.Inf(1)
 		if w.pose == open && w.Break.Parting > 0 {
 			at0, rise, ends := w.Break.strength(w.piece)
-			pieceEnds = w.from + ends
+			pieceEnds := w.from + ends
 			if w.t >= pieceEnds {
 				w.piece++
 				continue

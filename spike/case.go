@@ -45,7 +45,7 @@ type Load struct {
 	WindingFarads float64 `json:"winding_f"`
 }
 
-// Loads that share an ignition line, typical. The air in a gap just opened
+// Blower is a typical load that shares an ignition line. The air in a gap just opened
 // breaks down at 300 V or so [Paschen's minimum, 327 V in air, textbook]; a
 // contact that parts slowly under amps arcs at tens of volts, so 300 V is the
 // harsh end.
