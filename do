@@ -64,11 +64,18 @@ lint() {
 }
 
 # fuzz runs every fuzz target for a time.
+# A fuzzer that is stopped while its workers are busy says "context deadline
+# exceeded" and fails although it found nothing: what it finds it writes down.
 fuzz() {
-	local file target
+	local file target said
 	while IFS=: read -r file target; do
 		step "fuzz $file $target, $1"
-		go test -run '^$' -fuzz "^$target\$" -fuzztime "$1" "./$(dirname "$file")"
+		if ! said=$(go test -run '^$' -fuzz "^$target\$" -fuzztime "$1" "./$(dirname "$file")" 2>&1); then
+			echo "$said"
+			[[ $said == *"context deadline exceeded"* && $said != *"Failing input"* && $said != *panic* ]] || return 1
+			continue
+		fi
+		tail -n 2 <<<"$said"
 	done < <(grep -ro '^func Fuzz[A-Za-z]*' --include='*_test.go' -- * | sed 's/func //' | sort)
 }
 
