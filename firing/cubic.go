@@ -46,6 +46,12 @@ func hull(y0, s0, y1, s1 float64) (lo, hi float64) {
 	return min(y0, p, q, y1), max(y0, p, q, y1)
 }
 
+// above reports whether the cubic may come above top.
+func above(y0, s0, y1, s1, top float64) bool {
+	_, hi := hull(y0, s0, y1, s1)
+	return hi > top
+}
+
 // span is the least and greatest value of the cubic.
 func span(y0, s0, y1, s1 float64) (lo, hi float64) {
 	lo, hi = min(y0, y1), max(y0, y1)

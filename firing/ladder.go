@@ -185,6 +185,24 @@ func (l *ladder) moved(x0, x *vec, from, to float64) vec {
 	return l.after(x0, to)
 }
 
+// far takes as many steps of the highest rung as there are in t, by squaring
+// on, and returns the state and what is left of t.
+func (l *ladder) far(x *vec, t float64) (vec, float64) {
+	m, g, y := l.phi[levels-1], l.add[levels-1], *x
+	h := l.long(levels - 1)
+	left := math.Mod(t, h)
+	for n := (t - left) / h; n >= 1; n = math.Floor(n / 2) {
+		if math.Mod(n, 2) == 1 {
+			y = apply(&m, &g, &y)
+		}
+		g = apply(&m, &g, &g)
+		var sq mat
+		mul(&sq, &m, &m)
+		m = sq
+	}
+	return y, left
+}
+
 // after returns the state t later, exactly: down the ladder, then a nudge.
 func (l *ladder) after(x *vec, t float64) vec {
 	y := *x
@@ -197,13 +215,13 @@ func (l *ladder) after(x *vec, t float64) vec {
 	}
 	l.rung(k)
 	h := l.long(k)
+	if t >= 2*h {
+		y, t = l.far(&y, t)
+	}
 	for ; k >= 0; k-- {
-		for t >= h {
+		if t >= h {
 			y = l.step(k, &y)
 			t -= h
-			if k < levels-1 {
-				break
-			}
 		}
 		h /= 2
 	}

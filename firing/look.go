@@ -1,5 +1,7 @@
 package firing
 
+import "math"
+
 // look keeps peaks, charge through the gap and ringing of one step.
 func (w *walk) look(ph *phase, x0, d0, xm, x1, d1 *vec, h float64) {
 	if lo, hi := hull(x0[v2], d0[v2]*h, x1[v2], d1[v2]*h); hi > w.top || lo < w.bottom {
@@ -66,7 +68,7 @@ func (w *walk) swung() {
 }
 
 // exact is the peak that the cubic through a step shows at y, made exact by
-// two steps of Newton on the slope. A peak at an end of the step is that end.
+// up to three steps of Newton on the slope. A peak at an end of the step is that end.
 func (w *walk) exact(ph *phase, i int, x0, d0, x1, d1 *vec, h, y float64) float64 {
 	if y == x0[i] || y == x1[i] {
 		return y
@@ -81,13 +83,13 @@ func (w *walk) exact(ph *phase, i int, x0, d0, x1, d1 *vec, h, y float64) float6
 		var zero vec
 		x := ph.after(x0, t)
 		for k := 0; ; k++ {
-			if y = x[i]; k == 2 {
+			if y = x[i]; k == 3 {
 				return y
 			}
 			d := ph.rate(&x)
 			dd := apply(&ph.a, &zero, &d)
 			next := t - d[i]/dd[i]
-			if !(next > 0 && next < h) {
+			if !(next > 0 && next < h) || math.Abs(next-t) < 1e-4*h {
 				return y
 			}
 			x = ph.moved(x0, &x, t, next)

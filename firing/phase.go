@@ -82,6 +82,7 @@ type plant struct {
 	c1, iron, shunt float64 // F, ohm, S
 	turns           float64
 	scale           vec
+	scale1          float64 // V, what the switch's voltage is measured against: a common clamp, or what the coil could raise at it
 	scale2          float64 // V, what the secondary's voltage is measured against: what the gap asks, or all that the coil could hold in the leads
 	gapOff          bool    // the gap never breaks down: what the coil can give
 	swing180        float64 // s, half a swing of the coil open, all capacitance on it
@@ -104,6 +105,7 @@ func (p *plant) ready(c *Case) {
 	p.scale = vec{math.Sqrt(c.Coil.L1), math.Sqrt(c.Coil.L2), math.Sqrt(p.c1), math.Sqrt(c.Gap.Farads)}
 	p.swing180 = math.Pi * math.Sqrt(c.Coil.L1*(p.c1+p.turns*p.turns*c.Gap.Farads))
 	p.gapOff = math.IsInf(c.Gap.Required, 1)
+	p.scale1 = min(300, max(10, math.Abs(c.Source.Volts)/c.Source.Ohms*math.Sqrt(c.Coil.L1/(p.c1+p.turns*p.turns*c.Gap.Farads))))
 	p.scale2 = max(math.Abs(c.Source.Volts)/c.Source.Ohms*math.Sqrt(c.Coil.L1/c.Gap.Farads), 100)
 	p.Gap.Required = max(c.Gap.Required, relight*c.Gap.Burn+p.Gap.Series*c.Gap.Extinct)
 	p.scale2 = min(p.scale2, p.Gap.Required)

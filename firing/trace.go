@@ -33,7 +33,8 @@ const (
 const pieces = 12
 
 // Trace walks one firing of the settled rhythm of a case and gives put every
-// instant of it, a dozen to each step of the walk, in order; it returns
+// instant of it, a dozen to each step of the walk, in order, and two at one time
+// where something jumps; it returns
 // what Solve with a Thorough solver does, and the moments.
 func (s *Solver) Trace(c *Case, put func(Point)) (Firing, []Moment, error) {
 	thorough := s.Thorough
@@ -90,6 +91,10 @@ func (s *Solver) Trace(c *Case, put func(Point)) (Firing, []Moment, error) {
 		if w.restrikes != hits {
 			moments = append(moments, Moment{t, Strikes})
 			hits = w.restrikes
+		}
+		// Where something jumps, what was before it too.
+		if next := point(t, &x, ph); t > 0 && (next.PrimaryV != last.PrimaryV || next.GapA != last.GapA) {
+			put(last)
 		}
 		for k := 0; k < pieces; k++ {
 			u := float64(k) / pieces

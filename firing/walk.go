@@ -11,8 +11,8 @@ var ErrEvents = errors.New("firing: no end of events or of ringing in one cycle"
 // How often the network may change over, and how many steps a case may take:
 // a coil without losses rings for ever.
 const (
-	mostEvents = 4000      // in one cycle
-	mostSteps  = 2_000_000 // in all: a few tenths of a second
+	mostEvents = 4000    // in one cycle
+	mostSteps  = 500_000 // in all: a second at the very worst
 )
 
 // How far the cubic through a step may be from the exact middle of it, as a
@@ -321,8 +321,8 @@ func (w *walk) pace(ph *phase, horizon float64, extra *[2]guard) (bool, error) {
 		if ph.burn == 0 || w.thorough {
 			bad = away(x0[v2], d0[v2], x1[v2], d1[v2], xm[v2], h) / scale2
 		}
-		if w.pose == open && (w.broke < 0 && !free || w.thorough) {
-			bad = max(bad, away(x0[v1], d0[v1], x1[v1], d1[v1], xm[v1], h)/300)
+		if w.pose == open && (w.broke < 0 && !free || w.thorough || !w.mute && !w.half && above(x0[v1], d0[v1]*h, x1[v1], d1[v1]*h, w.primary)) {
+			bad = max(bad, away(x0[v1], d0[v1], x1[v1], d1[v1], xm[v1], h)/w.scale1)
 		}
 		for i := 0; i < ph.n; i++ {
 			g := &ph.guard[i]
