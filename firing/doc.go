@@ -44,6 +44,19 @@
 // walks cycles until the break is like the last one. A gap that asks for just
 // what there is may fire and miss by turns for ever; then Settled is false.
 //
+// A case takes so many steps at most (ErrEvents says that it would need more:
+// mostly a gap or a contact that changes over without end).
+//
+// # What is taken for granted
+//
+// A coupling above 0.99999 counts as that, a series resistance at the gap below
+// 100 ohm as that, and a gap asks for no less than what lights a hot one: 1.5
+// times Burn and what Extinct drops in Series. AvailableV is that of the first
+// swing; of a coil coupled below 0.9, or without loss in its iron, of the best
+// of many. Contacts strike again only in the swing that opened them. A clamp
+// takes the whole current: with a resistance in series with the condenser it
+// counts from the condenser.
+//
 // # Left out
 //
 // The windings' own distributed capacitance and resonances; a secondary that

@@ -68,7 +68,8 @@ func (w *walk) swung() {
 }
 
 // exact is the peak that the cubic through a step shows at y, made exact by
-// up to three steps of Newton on the slope. A peak at an end of the step is that end.
+// up to three steps of Newton on the slope. A peak at an end of the step is
+// that end.
 func (w *walk) exact(ph *phase, i int, x0, d0, x1, d1 *vec, h, y float64) float64 {
 	if y == x0[i] || y == x1[i] {
 		return y

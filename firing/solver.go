@@ -38,7 +38,7 @@ type Firing struct {
 // cases allocates nothing; it is for one goroutine. The zero value is ready.
 type Solver struct {
 	// Thorough follows the make of the switch and the ringing step by step:
-	// losses, ringing and mean current come out, at about five times the time.
+	// losses, ringing and mean current come out, at two to three times the time.
 	Thorough bool
 
 	// Near starts from what the last case settled into, for cases each much

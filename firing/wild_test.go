@@ -43,7 +43,7 @@ func TestWild(t *testing.T) {
 		start := time.Now()
 		f, err := s.Solve(c)
 		took := time.Since(start)
-		if took > 3*time.Second {
+		if took > 20*time.Second {
 			t.Errorf("%d takes %v: %+v", trial, took, c)
 		}
 		var r *RangeError
