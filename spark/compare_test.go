@@ -133,3 +133,23 @@ func TestNoCondenser(t *testing.T) {
 		t.Errorf("verdict %d with its condenser", v)
 	}
 }
+
+// Reversed leads cost the plug's part its share, and are said in volts.
+func TestWrongPolarity(t *testing.T) {
+	c := eight()
+	right, err := Shoot(c, "hot_idle", 0, 1)
+	if err != nil {
+		t.Fatal(err)
+	}
+	c.Coil.Reversed = true
+	wrong, err := Shoot(c, "hot_idle", 0, 1)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if v := WrongPolarity(eight(), right); v != 0 {
+		t.Errorf("%g V with the right polarity", v)
+	}
+	if v, want := WrongPolarity(c, wrong), wrong.Asked.TotalV-right.Asked.TotalV; math.Abs(v-want) > 1 {
+		t.Errorf("%g V more, the difference is %g", v, want)
+	}
+}

@@ -189,6 +189,15 @@ func (t *Trace) Thin(from, to float64, n int) []firing.Point {
 	return out
 }
 
+// WrongPolarity is how many volts more the plug asks because the coil's leads
+// are reversed, 0 where they are not: 15 to 40 % in common practice, no source.
+func WrongPolarity(c *car.Car, s *Shot) float64 {
+	if !c.Coil.Reversed {
+		return 0
+	}
+	return s.Asked.PlugV - s.Asked.PlugV/(1+gas.ReversedTypical)
+}
+
 // PartingVerdict says how points and condenser stand at the break.
 type PartingVerdict uint8
 

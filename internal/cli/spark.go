@@ -435,11 +435,22 @@ func (sh *sparkSheet) partingTexts() []string {
 	return list
 }
 
+// wrongPolarity is the most that reversed leads add to what is asked, V.
+func (sh *sparkSheet) wrongPolarity() (most float64) {
+	for i := range sh.shots {
+		most = max(most, spark.WrongPolarity(sh.car, &sh.shots[i].Shot))
+	}
+	return most
+}
+
 // legend says what the table's words and marks mean.
 func (sh *sparkSheet) legend(w io.Writer, lopsided bool, width int) {
 	writeLegend(w, []string{"○ above 1, predicted: only a reading proves it", "? doubtful: its ± reaches down to 1", "✘ falls short of 1"}, width)
 	for _, t := range sh.partingTexts() {
 		writeWrapped(w, "", t, width)
+	}
+	if most := sh.wrongPolarity(); most > 0 {
+		writeWrapped(w, "", fmt.Sprintf("The coil's primary leads are reversed: the plug's hot electrode is positive and asks up to %.1f kV more here (15 to 40 %% more, common practice). Swap the two leads.", most/1e3), width)
 	}
 	if sh.car.Switch.Kind.Electronic() {
 		writeWrapped(w, "", "The junction is what it comes to when the condition lasts; --heat follows it through a drive.", width)

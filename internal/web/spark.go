@@ -357,6 +357,9 @@ func asks(d *car.Car, s *spark.Shot, sys units.System) []string {
 	if f := s.Figure("snap_asked"); f != nil {
 		out = append(out, fmt.Sprintf("With the throttle snapped open the cylinder fills, and it asks for %s (predicted).", of(units.Voltage, f.Interval, sys)))
 	}
+	if more := spark.WrongPolarity(d, s); more > 0 {
+		out = append(out, fmt.Sprintf("The coil's primary leads are reversed: the plug's hot electrode is positive, which asks %s of that (15 to 40 %% more, common practice). Swap the two leads.", kv(more)))
+	}
 	_, why := partingWords(d, s)
 	return append(out, why)
 }
