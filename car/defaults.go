@@ -1,6 +1,10 @@
 package car
 
-import "slices"
+import (
+	"slices"
+
+	"dwellwright/units"
+)
 
 // Defaults is a car of which nothing is known but its system voltage (6 or
 // 12), which battery post is earthed and its number of cylinders (4, 6 or 8):
@@ -87,6 +91,10 @@ func SwitchDefaults(kind SwitchKind, nominalV, cylinders int) Switch {
 	fillSwitch(f, &s)
 	return s
 }
+
+// UsualMounting is the usual way from a module's base to the breaker plate
+// with what is between them, K/W.
+func UsualMounting(m Mounting) units.Value { return mountings[m] }
 
 // CoilDefaults is a coil of which only the class is known; an unknown class
 // is taken as the usual one for the voltage.

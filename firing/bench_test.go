@@ -35,25 +35,16 @@ func BenchmarkAvailable(b *testing.B) {
 	}
 }
 
-// A map over speed and supply, point by point: cold, and each point from the
-// one before it.
+// A map over speed and supply, point by point.
 func BenchmarkMap(b *testing.B) {
-	for _, near := range []bool{false, true} {
-		name := "cold"
-		if near {
-			name = "near"
+	var s Solver
+	c := usual()
+	b.ReportAllocs()
+	for k := 0; b.Loop(); k++ {
+		c.Rhythm = Turning(8, 300+20*float64(k%250), 30)
+		c.Source.Volts = 6 + 0.2*float64(k/250%45)
+		if _, _, err := s.Available(c); err != nil {
+			b.Fatal(err)
 		}
-		b.Run(name, func(b *testing.B) {
-			s := Solver{Near: near}
-			c := usual()
-			b.ReportAllocs()
-			for k := 0; b.Loop(); k++ {
-				c.Rhythm = Turning(8, 300+20*float64(k%250), 30)
-				c.Source.Volts = 6 + 0.2*float64(k/250%45)
-				if _, _, err := s.Available(c); err != nil {
-					b.Fatal(err)
-				}
-			}
-		})
 	}
 }

@@ -41,17 +41,10 @@ type Solver struct {
 	// losses, ringing and mean current come out, at two to three times the time.
 	Thorough bool
 
-	// Near starts from what the last case settled into, for cases each much
-	// like the last, as in a map: about half the cycles. Where a rhythm has
-	// two ways to settle (a gap that asks for just what there is, a spark that
-	// lasts until the switch makes) it stays with the one it came from.
-	Near bool
-
 	w walk
 	// The settled start: state at the closing, and whether the gap still
 	// burned then.
 	start          vec
-	warm           bool // start is that of a settled rhythm
 	held           bool // the switch held a backward current off when it opened
 	burn, out, dim float64
 }
@@ -158,10 +151,6 @@ func (s *Solver) settle(c *Case, tol float64, mute bool) (Firing, vec, error) {
 	k := w.Coil.Coupling
 	fade := math.Exp(-c.Rhythm.Dwell * min((c.Source.Ohms+c.Break.On)/c.Coil.L1, c.Coil.R2/(2*c.Coil.L2*(1-k*k))))
 	var x, lastF, lastY, at vec
-	if s.Near && s.warm {
-		x, w.burn, w.out, w.dim = s.start, s.burn, s.out, s.dim
-	}
-	s.warm = false
 	off := 0.0
 	most := mostCycles
 	if mute {
@@ -214,7 +203,7 @@ func (s *Solver) settle(c *Case, tol float64, mute bool) (Firing, vec, error) {
 // keep keeps the end of a cycle as the start of the settled one.
 func (s *Solver) keep(y vec) {
 	w := &s.w
-	s.start, s.burn, s.out, s.dim, s.warm = y, w.burn, w.out-w.t, w.dim-w.t, true
+	s.start, s.burn, s.out, s.dim = y, w.burn, w.out-w.t, w.dim-w.t
 }
 
 func (w *walk) dot(a, b *vec) float64 {

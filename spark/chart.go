@@ -6,6 +6,7 @@ import (
 
 	"dwellwright/car"
 	"dwellwright/firing"
+	"dwellwright/heat"
 	"dwellwright/twin"
 )
 
@@ -105,7 +106,7 @@ func NewChart(c *car.Car, set ChartSettings) (*Chart, error) {
 	}
 	pm := make([]float64, len(got))
 	for n := range got {
-		pm[n] = interval(0, got[n]).PM()
+		pm[n] = Middle95(0, got[n]).PM()
 	}
 	ch.PM = grid(len(ch.Volts), len(ch.RPM))
 	for j := range ch.Volts {
@@ -279,7 +280,7 @@ func (p *plotter) available(volts, rpm float64) (float64, error) {
 	hot, warm := q.bay, q.bay
 	r := twin.Dwell(c, rpm)
 	for n := 0; ; n++ {
-		pr.Winding = q.wind20 * (1 + 0.00393*(warm-20))
+		pr.Winding = q.wind20 * (1 + heat.CopperPerK*(warm-20))
 		pr.Ballast = q.bal20 * (1 + math.Max(c.Ballast.TempCo.X, 0)*(hot-20))
 		pr.Ohms = q.rest + pr.Winding + pr.Ballast
 		if n == 3 || !q.warms {

@@ -295,7 +295,7 @@ func (s *spread) add(k int, x float64) {
 
 // interval is the middle car's figure within the 95 % interval of the draws.
 func (s *spread) interval() Interval {
-	i := interval(s.mid, s.draws)
+	i := Middle95(s.mid, s.draws)
 	return Interval{Mid: s.mid, Lo: math.Min(i.Lo, s.mid), Hi: math.Max(i.Hi, s.mid)}
 }
 

@@ -25,20 +25,6 @@ type Mounted struct {
 // mountings in the order they are told, the best first.
 var mountings = [...]car.Mounting{car.PasteMounting, car.DryMounting, car.PaintedMounting, car.WarpedMounting}
 
-// mountedWay is the way from base to plate with a mounting: the car's own for
-// the one it has, else the usual one of a car file that says only that.
-func mountedWay(c *car.Car, m car.Mounting) (car.Param, error) {
-	if m == c.Switch.Mounting {
-		return c.Switch.BasePlate, nil
-	}
-	text := fmt.Sprintf("format: 1\nsystem: {voltage: 12 V, earth: negative, cylinders: 4}\nswitch: {kind: darlington, mounting: %v}\n", m)
-	like, err := car.Parse("mounting", []byte(text))
-	if err != nil {
-		return car.Param{}, err
-	}
-	return like.Switch.BasePlate, nil
-}
-
 // Mountings drives the same cars with the module mounted in each way. Draw k
 // has the same luck in each, so that OverK, the difference within one car, is
 // far surer than the peaks. Mounting changes no current: the powers are those
@@ -64,10 +50,11 @@ func Mountings(c *car.Car, set DriveSettings) ([]Mounted, error) {
 	list := make([]of, len(mountings))
 	for i, m := range mountings {
 		as := c.Clone()
-		if as.Switch.BasePlate, err = mountedWay(c, m); err != nil {
-			return nil, err
+		if m != c.Switch.Mounting { // else the car's own way
+			p := &as.Switch.BasePlate
+			p.Value, p.Origin, p.Pos = car.UsualMounting(m), car.Assumed, car.Pos{}
+			as.Switch.Mounting = m
 		}
-		as.Switch.Mounting = m
 		list[i].cars, list[i].mounting = twin.NewSampler(as, set.Seed), m
 	}
 	lost := 0

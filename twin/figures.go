@@ -10,9 +10,6 @@ import (
 	"dwellwright/wire"
 )
 
-// copperTempCo is the rise of copper's resistance, 1/K at 20 °C [IEC 60028].
-const copperTempCo = 0.00393
-
 // setter sets figures and keeps the first refusals.
 type setter struct {
 	s    *circuit.Solver
@@ -165,7 +162,7 @@ func lampVolts(nominal int) float64 {
 // LegOhms returns the resistance of a leg with its wire at tempC.
 func LegOhms(l *car.Leg, tempC float64) float64 {
 	if l.Given {
-		return l.Resistance.X * (1 + copperTempCo*(tempC-20))
+		return l.Resistance.X * (1 + wire.CopperPerK*(tempC-20))
 	}
 	return wire.Resistance(l.Section.X, l.Length.X, tempC, math.Max(l.Stranding.X, 1)) + l.Connections.X*l.Joint.X
 }

@@ -6,6 +6,7 @@ import (
 	"dwellwright/car"
 	"dwellwright/circuit"
 	"dwellwright/firing"
+	"dwellwright/wire"
 )
 
 // Figures the car file does not carry, because nothing on the sheet turns on
@@ -255,7 +256,7 @@ func (m *Model) wire() {
 
 	// Coil: winding, then the iron's inductance with its loss and the spark.
 	core := n.Node("coil_core")
-	m.winding = n.Resistor("coil_winding", feed, core, circuit.Resistance{Ohms: 1, TempCo: copperTempCo, TempC: 20, HeatKPerW: 1})
+	m.winding = n.Resistor("coil_winding", feed, core, circuit.Resistance{Ohms: 1, TempCo: wire.CopperPerK, TempC: 20, HeatKPerW: 1})
 	m.primary = n.Inductor("coil_primary", core, switched, 8e-3)
 	m.iron = m.resistor("coil_iron", core, switched)
 	a, b := m.dir(switched, core)

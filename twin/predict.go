@@ -181,7 +181,7 @@ func (s *Sheet) Estimate(draws int, seed uint64) ([]Estimate, error) {
 		v := got[i*rows : i*rows+draws]
 		slices.Sort(v) // what was lost comes first
 		v = v[lost:]
-		out[i] = Estimate{Mid: quantile(v, 0.5), Lo: quantile(v, 0.025), Hi: quantile(v, 0.975), Draws: len(v)}
+		out[i] = Estimate{Mid: Quantile(v, 0.5), Lo: Quantile(v, 0.025), Hi: Quantile(v, 0.975), Draws: len(v)}
 	}
 	return out, nil
 }
@@ -220,8 +220,8 @@ func (s *Sheet) one(k int, out []float64, stride int) error {
 	return nil
 }
 
-// quantile interpolates the q quantile of sorted values.
-func quantile(v []float64, q float64) float64 {
+// Quantile interpolates the q quantile of sorted values, at least one.
+func Quantile(v []float64, q float64) float64 {
 	x := q * float64(len(v)-1)
 	i := int(x)
 	if i+1 >= len(v) {

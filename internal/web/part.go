@@ -127,15 +127,8 @@ var sparkParts = []struct {
 
 // sparkPart answers with a part of the stage Spark.
 func (s *Server) sparkPart(w http.ResponseWriter, r *http.Request) {
-	n, ok := s.number(r)
+	n, c, count, ok := s.opened(w, r)
 	if !ok {
-		s.noCar(w)
-		return
-	}
-	f := s.files[n-1]
-	c, count, err := f.open(s.stdin)
-	if err != nil {
-		s.broken(w, r, n, count, err)
 		return
 	}
 	q := settle(c, r.URL.Query())
@@ -151,12 +144,10 @@ func (s *Server) sparkPart(w http.ResponseWriter, r *http.Request) {
 			continue
 		}
 		if b.Draws > quickDraws { // one long calculation at a time
-			select {
-			case s.heavy <- struct{}{}:
-				defer func() { <-s.heavy }()
-			case <-r.Context().Done():
+			if !s.turn(r) {
 				return
 			}
+			defer s.done()
 		}
 		view, err := p.work(a)
 		name := "spark-" + p.name + "-in"

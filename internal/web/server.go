@@ -122,18 +122,38 @@ func (s *Server) stamp(w http.ResponseWriter, r *http.Request) {
 	fmt.Fprint(w, edition(count))
 }
 
+// opened reads the car a request is for; where there is none, or its file is
+// broken, it has answered.
+func (s *Server) opened(w http.ResponseWriter, r *http.Request) (n int, c *car.Car, count int, ok bool) {
+	if n, ok = s.number(r); !ok {
+		s.noCar(w)
+		return n, nil, 0, false
+	}
+	c, count, err := s.files[n-1].open(s.stdin)
+	if err != nil {
+		s.broken(w, r, n, count, err)
+	}
+	return n, c, count, err == nil
+}
+
+// turn waits for the one place there is for a long calculation, and reports
+// whether it got it before the request was given up; done frees it.
+func (s *Server) turn(r *http.Request) bool {
+	select {
+	case s.heavy <- struct{}{}:
+		return true
+	case <-r.Context().Done():
+		return false
+	}
+}
+
+func (s *Server) done() { <-s.heavy }
+
 // stage answers with a stage of a car, whole or live.
 func (s *Server) stage(w http.ResponseWriter, r *http.Request, st *stage) {
 	start := time.Now()
-	n, ok := s.number(r)
+	n, c, count, ok := s.opened(w, r)
 	if !ok {
-		s.noCar(w)
-		return
-	}
-	f := s.files[n-1]
-	c, count, err := f.open(s.stdin)
-	if err != nil {
-		s.broken(w, r, n, count, err)
 		return
 	}
 	q := settle(c, r.URL.Query())
@@ -143,12 +163,10 @@ func (s *Server) stage(w http.ResponseWriter, r *http.Request, st *stage) {
 		// One at a time and on half the cores, so that a slider moved
 		// meanwhile is still answered at once.
 		workers = max(1, workers/2)
-		select {
-		case s.heavy <- struct{}{}:
-			defer func() { <-s.heavy }()
-		case <-r.Context().Done():
+		if !s.turn(r) {
 			return
 		}
+		defer s.done()
 	}
 	p := newPage(st, n, count, c, b, errs, q, len(s.files) > 1)
 	p.shelf = s.shelf

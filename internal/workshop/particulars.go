@@ -2,8 +2,6 @@ package workshop
 
 import (
 	"fmt"
-	"math"
-	"slices"
 
 	"dwellwright/car"
 	"dwellwright/firing"
@@ -69,21 +67,7 @@ func Detail(c *car.Car, condition string, draws int, seed uint64) (*Particulars,
 	}
 	p := &Particulars{}
 	for i, to := range [6]*spark.Interval{&p.BreakA, &p.PlugV, &p.RotorV, &p.Pressure, &p.ChargeC, &p.Rings} {
-		*to = middle95(mid[i], got[i])
+		*to = spark.Middle95(mid[i], got[i])
 	}
 	return p, nil
-}
-
-// middle95 is the median and the middle 95 % of what drawn cars gave; the
-// middle car's figure where none was drawn.
-func middle95(mid float64, draws []float64) spark.Interval {
-	if len(draws) == 0 {
-		return spark.Interval{Mid: mid, Lo: mid, Hi: mid}
-	}
-	slices.Sort(draws)
-	at := func(q float64) float64 {
-		k, part := math.Modf(q * float64(len(draws)-1))
-		return draws[int(k)] + part*(draws[min(int(k)+1, len(draws)-1)]-draws[int(k)])
-	}
-	return spark.Interval{Mid: at(0.5), Lo: at(0.025), Hi: at(0.975)}
 }

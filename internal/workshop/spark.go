@@ -10,7 +10,6 @@ import (
 	"dwellwright/prove"
 	"dwellwright/spark"
 	"dwellwright/spike"
-	"dwellwright/twin"
 )
 
 // Shots works out a firing in every condition in which the engine turns.
@@ -69,15 +68,8 @@ func Spikes(c *car.Car, option, condition string, cases []spike.Case, o spike.Op
 // FiringNetlist writes one firing of a car in a condition as a network for
 // ngspice: coil with its leakage, condenser or clamp, leads, gap.
 func FiringNetlist(w io.Writer, c *car.Car, option, condition string) error {
-	d, err := wired(c, option)
+	d, m, err := solved(c, option, condition)
 	if err != nil {
-		return err
-	}
-	m, err := twin.Build(d, condition)
-	if err != nil {
-		return err
-	}
-	if err := m.Solve(); err != nil {
 		return err
 	}
 	sp, err := m.Spark()

@@ -114,19 +114,25 @@ func wired(c *car.Car, option string) (*car.Car, error) {
 	return o.Apply(c)
 }
 
+// solved is the car wired so and its network solved in a condition.
+func solved(c *car.Car, option, condition string) (*car.Car, *twin.Model, error) {
+	d, err := wired(c, option)
+	if err != nil {
+		return nil, nil, err
+	}
+	m, err := twin.Build(d, condition)
+	if err != nil {
+		return nil, nil, err
+	}
+	return d, m, m.Solve()
+}
+
 // Netlist writes the network of a car in a condition, as it is solved, for
 // ngspice: an operating point with the engine stopped, a transient of many
 // cycles while it turns. meters adds a 0 V source to read every current.
 func Netlist(w io.Writer, c *car.Car, option, condition string, meters bool) error {
-	d, err := wired(c, option)
+	d, m, err := solved(c, option, condition)
 	if err != nil {
-		return err
-	}
-	m, err := twin.Build(d, condition)
-	if err != nil {
-		return err
-	}
-	if err := m.Solve(); err != nil {
 		return err
 	}
 	opt := circuit.NetlistOptions{
