@@ -106,7 +106,7 @@ func NewChart(c *car.Car, set ChartSettings) (*Chart, error) {
 	}
 	pm := make([]float64, len(got))
 	for n := range got {
-		pm[n] = Middle95(0, got[n]).PM()
+		pm[n] = twin.Middle95(0, got[n]).PM()
 	}
 	ch.PM = grid(len(ch.Volts), len(ch.RPM))
 	for j := range ch.Volts {

@@ -134,7 +134,7 @@ func side(c *car.Car, condition string, set CompareSettings) (r [4]Interval, err
 		}
 	}
 	for i := range r {
-		r[i] = Middle95(mid[i], got[i])
+		r[i] = twin.Middle95(mid[i], got[i])
 	}
 	return r, nil
 }

@@ -7,6 +7,7 @@ import (
 
 	"dwellwright/car"
 	"dwellwright/heat"
+	"dwellwright/twin"
 )
 
 // What a coil's winding and a module's life are held against.
@@ -295,7 +296,7 @@ func (s *spread) add(k int, x float64) {
 
 // interval is the middle car's figure within the 95 % interval of the draws.
 func (s *spread) interval() Interval {
-	i := Middle95(s.mid, s.draws)
+	i := twin.Middle95(s.mid, s.draws)
 	return Interval{Mid: s.mid, Lo: math.Min(i.Lo, s.mid), Hi: math.Max(i.Hi, s.mid)}
 }
 
@@ -343,7 +344,7 @@ func (g *gathering) warming(p Place, limitC float64, legs []Leg) Warming {
 	}
 	if limitC > 0 {
 		w.OverMin = g.over.interval()
-		w.MarginK = Interval{limitC - w.Peak.Mid, limitC - w.Peak.Hi, limitC - w.Peak.Lo}
+		w.MarginK = under(limitC, w.Peak)
 	}
 	return w
 }

@@ -220,7 +220,7 @@ func KeyOn(c *car.Car, set KeyOnSettings) (*KeyOnResult, error) {
 			w.C = append(w.C, at[i][j].interval())
 		}
 		if w.LimitC > 0 {
-			w.MarginK = Interval{w.LimitC - w.Peak.Mid, w.LimitC - w.Peak.Hi, w.LimitC - w.Peak.Lo}
+			w.MarginK = under(w.LimitC, w.Peak)
 			w.OverMin = over[i].interval()
 		}
 		r.Warm = append(r.Warm, w)

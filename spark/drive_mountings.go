@@ -97,7 +97,7 @@ func Mountings(c *car.Car, set DriveSettings) ([]Mounted, error) {
 		out[i] = Mounted{
 			Mounting: l.mounting, Fitted: l.mounting == c.Switch.Mounting, KPerW: l.way.interval(),
 			Peak: peak, PeakMin: l.peakAt / 60, PeakLeg: legAt(set.Legs, l.peakAt),
-			MarginK: Interval{d.maxC - peak.Mid, d.maxC - peak.Hi, d.maxC - peak.Lo},
+			MarginK: under(d.maxC, peak),
 			OverMin: l.above.interval(), OverK: l.over.interval(),
 		}
 	}

@@ -91,7 +91,7 @@ func Shoot(c *car.Car, condition string, draws int, seed uint64) (*Shot, error) 
 			continue
 		}
 		f := figures[i]
-		f.Interval = Interval{e.Mid, e.Lo, e.Hi}
+		f.Interval = Interval{Mid: e.Mid, Lo: e.Lo, Hi: e.Hi}
 		shot.Figures = append(shot.Figures, f)
 	}
 	return shot, nil

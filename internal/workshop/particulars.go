@@ -67,7 +67,7 @@ func Detail(c *car.Car, condition string, draws int, seed uint64) (*Particulars,
 	}
 	p := &Particulars{}
 	for i, to := range [6]*spark.Interval{&p.BreakA, &p.PlugV, &p.RotorV, &p.Pressure, &p.ChargeC, &p.Rings} {
-		*to = spark.Middle95(mid[i], got[i])
+		*to = twin.Middle95(mid[i], got[i])
 	}
 	return p, nil
 }
