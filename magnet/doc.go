@@ -1,0 +1,2 @@
+// Package magnet is the magnetics of a trigger inside a distributor.
+package magnet
