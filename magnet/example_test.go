@@ -25,6 +25,6 @@ func Example() {
 			f.TempC, 1e3*largest, 1e3*s.PeakT, s.Margin, -s.SparkDeg, s.DwellDeg, s.PeriodDeg)
 	}
 	// Output:
-	//  20 °C: up to 3.4 mm; at 1 mm field 45 mT, margin 3.0, spark 11.5° before the magnet, dwell 66° of 90°
+	//  20 °C: up to 3.4 mm; at 1 mm field 45 mT, margin 3.0, spark 11.4° before the magnet, dwell 66° of 90°
 	// 110 °C: up to 2.9 mm; at 1 mm field 37 mT, margin 2.5, spark 10.7° before the magnet, dwell 68° of 90°
 }

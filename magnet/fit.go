@@ -69,8 +69,7 @@ func (f Fit) LargestGap() (float64, error) {
 		return 0, err
 	}
 	need := f.least()
-	over := func(gap float64) float64 { return f.Peak(gap) - need }
-	largest, ok := f.reach(need, over)
+	largest, ok := f.reach(need)
 	if !ok {
 		return 0, &Error{
 			Field: "Fit", Kind: ErrNeverFires,
@@ -110,55 +109,47 @@ func (f Fit) LargestGap() (float64, error) {
 	return largest, nil
 }
 
-// reach finds where the falling function over passes zero, by secants on the
-// field's logarithm (nearly straight in the gap) that may not leave the
-// bracket found so far.
-func (f Fit) reach(need float64, over func(float64) float64) (float64, bool) {
-	logOf := func(gap float64) float64 {
-		if b := over(gap) + need; b > need*1e-6 {
-			return math.Log(b / need)
-		}
-		return math.Log(1e-6)
+// reach finds where the field over a magnet falls to need, by secants on its
+// logarithm (nearly straight in the gap) that may not leave the bracket found
+// so far; false where it is below need at no gap.
+func (f Fit) reach(need float64) (float64, bool) {
+	over := func(gap float64) float64 {
+		return math.Log(math.Max(f.Peak(gap), need*1e-9) / need)
 	}
-	lo, hi := 0.0, mostM-f.Hall.DepthM // over(lo) > 0 as far as known
-	proved := false                    // whether lo was looked at
+	lo, hi := 0.0, mostM-f.Hall.DepthM
+	seen := false // whether the field at lo has been looked at
 	gap, slope := f.guess(need)
-	for range 60 {
-		if gap <= lo || gap >= hi {
-			if !proved {
+	last, lastY := math.NaN(), 0.0
+	for range 100 {
+		if gap <= lo || gap >= hi || math.IsNaN(gap) {
+			if !seen {
 				if over(0) < 0 {
 					return 0, false
 				}
-				proved = true
+				seen = true
 			}
 			gap = (lo + math.Min(hi, 4*lo+0.01)) / 2
 		}
-		y := logOf(gap)
+		y := over(gap)
 		if y >= 0 {
-			lo, proved = gap, true
+			lo, seen = gap, true
 		} else {
 			hi = gap
 		}
+		if chord := (lastY - y) / (gap - last); chord > 0 {
+			slope = chord
+		}
 		step := y / slope
-		if math.Abs(step) < 5e-8 || hi-lo < 1e-7 {
+		last, lastY = gap, y
+		if hi-lo < 1e-7 {
 			break
 		}
-		next := gap + step
-		if next > lo && next < hi {
-			// The slope at the middle of the step, from the chord.
-			if y2 := logOf(next); y2 != y {
-				slope = math.Max((y-y2)/(next-gap), 1)
-				if y2 >= 0 {
-					lo, proved = next, true
-				} else {
-					hi = next
-				}
-				next += y2 / slope
-			}
+		gap += step
+		if math.Abs(step) < 1e-6 {
+			break // the step taken leaves far less
 		}
-		gap = next
 	}
-	if !proved && over(0) < 0 {
+	if !seen && over(0) < 0 {
 		return 0, false
 	}
 	return math.Max(gap, 0), true

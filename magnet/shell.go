@@ -2,11 +2,19 @@ package magnet
 
 import "math"
 
-// Gauss-Legendre points and weights on (-1, 1): the positive half of twelve
-// points, and of two (Abramowitz and Stegun 1964, table 25.4).
+// node is a point of Gauss-Legendre integration on (-1, 1) and its weight;
+// its mirror image weighs the same.
+type node struct{ x, w float64 }
+
+// Rules of eight, six and four points (Abramowitz and Stegun 1964, table
+// 25.4).
 var (
-	gauss12x = [6]float64{0.1252334085114689, 0.3678314989981802, 0.5873179542866175, 0.7699026741943047, 0.9041172563704749, 0.9815606342467193}
-	gauss12w = [6]float64{0.2491470458134028, 0.2334925365383548, 0.2031674267230659, 0.1600783285433462, 0.1069393259953184, 0.0471753363865118}
+	gauss8 = []node{
+		{0.1834346424956498, 0.3626837833783620}, {0.5255324099163290, 0.3137066458778873},
+		{0.7966664774136267, 0.2223810344533745}, {0.9602898564975363, 0.1012285362903763},
+	}
+	gauss6 = []node{{0.2386191860831969, 0.4679139345726910}, {0.6612093864662645, 0.3607615730481386}, {0.9324695142031521, 0.1713244923791704}}
+	gauss4 = []node{{0.3399810435848563, 0.6521451548625461}, {0.8611363115940526, 0.3478548451374538}}
 )
 
 // gauss2 is where two Gauss-Legendre points lie on (-1, 1); each weighs 1.
@@ -25,19 +33,19 @@ const nearest = 2e-5
 // over u = z - z' from z-hi to z-lo: the charge's 1/(4 pi distance) integrated
 // once round the cylinder. B = -grad phi. An endless cylinder gives
 // br = (a/r)^(m+1)/2, bz = 0.
-func shell(m, a, r, lo, hi, z float64, wantZ bool) (br, bz float64) {
+func shell(rule []node, m, a, r, lo, hi, z float64, wantZ bool) (br, bz float64) {
 	d := r - a
 	u0, u1 := z-hi, z-lo
-	// Beyond `far` the charge is felt less than a part in a million:
-	// there m*xi exceeds that straight across by 14.
+	// Beyond far the charge is felt less than a part in 20,000: there m xi
+	// exceeds that straight across by 10.
 	q := d * d / (2 * a * r)
-	xi := math.Log1p(q+math.Sqrt(q*(q+2))) + 14/m
+	xi := math.Log1p(q+math.Sqrt(q*(q+2))) + 10/m
 	far := math.Inf(1)
 	if xi < 3 {
 		far = math.Sqrt(2 * a * r * (math.Cosh(xi) - 1))
 	}
 	if s := math.Max(u0, -far); s < math.Min(u1, far) {
-		br = radial(m, a, r, s, math.Min(u1, far))
+		br = radial(rule, m, a, r, s, math.Min(u1, far))
 	}
 	if wantZ {
 		f1, _ := toroidal(m, (d*d+u1*u1)/(2*a*r))
@@ -50,13 +58,13 @@ func shell(m, a, r, lo, hi, z float64, wantZ bool) (br, bz float64) {
 // radial integrates a shell's radial field from u0 to u1. The substitution
 // u = d sinh(s) spreads the peak at u = 0; parts on both sides of it are
 // integrated each for itself, one part where they are alike.
-func radial(m, a, r, u0, u1 float64) float64 {
+func radial(rule []node, m, a, r, u0, u1 float64) float64 {
 	d := r - a
 	part := func(u float64) float64 { // from 0 to u > 0
 		half := math.Asinh(u/d) / 2
 		sum := 0.0
-		for i, x := range gauss12x {
-			sum += gauss12w[i] * (across(m, a, r, d, half*(1-x)) + across(m, a, r, d, half*(1+x)))
+		for _, g := range rule {
+			sum += g.w * (across(m, a, r, d, half*(1-g.x)) + across(m, a, r, d, half*(1+g.x)))
 		}
 		return sum * half
 	}

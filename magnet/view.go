@@ -33,11 +33,15 @@ type view struct {
 }
 
 // maxHarmonics is how many odd harmonics are summed at most. What a sharp edge
-// needs nearer than a fiftieth of the pitch is cut off.
-const maxHarmonics = 48
+// needs nearer than a hundredth of the pitch is cut off.
+const maxHarmonics = 96
 
 // smallest is the share of the first harmonic below which the rest are left.
-const smallest = 1e-6
+const smallest = 1e-5
+
+// shares is the same for working out what a finite height leaves of a
+// harmonic: smaller ones take the share of the one before.
+const shares = 2e-3
 
 // view prepares the field of the ring at a place.
 func (r Ring) view(p place) (*view, error) {
@@ -93,9 +97,7 @@ func (v *view) at(e float64) float64 {
 // (the case of no iron and mu = 1 of Z. Q. Zhu, D. Howe, E. Bolte, B.
 // Ackermann, "Instantaneous magnetic field distribution in brushless permanent
 // magnet DC motors, part I", IEEE Trans. Magn. 29(1), 1993; derived afresh).
-// For a finite height each cylinder of charge is a shell: all of them for the
-// first harmonic. Of the higher ones only the outer face is felt; they take
-// the endless sum times the outer face's own loss.
+// For a finite height each cylinder of charge is a shell: see finite.
 func (v *view) harmonics() {
 	r := v.ring
 	p := float64(r.Poles / 2)
@@ -104,8 +106,8 @@ func (v *view) harmonics() {
 		share = math.Min(1, r.WidthM/r.pitchM())
 	}
 	sinT, cosT := math.Sincos(v.tiltRad)
-	// The face is averaged along the shaft by two points, along the circle
-	// exactly.
+	// The face is averaged along the shaft by two points (first harmonic),
+	// along the circle exactly.
 	points := [2]float64{}
 	np := 1
 	if v.faceM > 0 {
@@ -118,30 +120,25 @@ func (v *view) harmonics() {
 	}
 	inner := r.RadiusM - r.ThicknessM
 	first := 0.0
+	var keepR, keepZ float64 // the last harmonic's shares of an endless ring's field
 	for i := range maxHarmonics {
 		n := float64(2*i + 1)
 		m := n * p
-		s := math.Sin(n * math.Pi * share / 2)
-		amplitude := v.br * 4 / (n * math.Pi) * s
+		amplitude := v.br * 4 / (n * math.Pi) * math.Sin(n*math.Pi*share/2)
+		body := m / (m + 1) * (1 - math.Pow(inner/r.RadiusM, m+1)) / 2
+		if i > 0 {
+			np, points[0] = 1, 0 // these are small: the face's middle does
+		}
 		sum, size := 0.0, 0.0
 		for _, along := range points[:np] {
-			rad := r.RadiusM + v.gapM - along*sinT
-			rad = math.Max(rad, r.RadiusM+nearest)
-			z := v.axialM + along*cosT
-			endless := m / (m + 1) * (1 - math.Pow(inner/r.RadiusM, m+1)) * math.Pow(r.RadiusM/rad, m+1) / 2
+			rad := math.Max(r.RadiusM+v.gapM-along*sinT, r.RadiusM+nearest)
+			endless := body * math.Pow(r.RadiusM/rad, m+1)
 			size += endless / float64(np)
-			if i > 0 && endless < smallest*first*0.1 {
-				continue
+			if i == 0 || endless > shares*n*first {
+				br, bz := v.finite(m, rad, v.axialM+along*cosT, endless, sinT != 0)
+				keepR, keepZ = br/endless, bz/endless
 			}
-			var br, bz float64
-			if i == 0 {
-				br, bz = v.shells(m, rad, z, sinT != 0)
-			} else {
-				br, bz = shell(m, r.RadiusM, rad, -r.HeightM/2, r.HeightM/2, z, sinT != 0)
-				k := endless / (math.Pow(r.RadiusM/rad, m+1) / 2)
-				br, bz = br*k, bz*k
-			}
-			sum += (br*cosT + bz*sinT) / float64(np)
+			sum += endless * (keepR*cosT + keepZ*sinT) / float64(np)
 		}
 		if half := m * v.faceM / 2 / (r.RadiusM + v.gapM); half > 0 {
 			sum *= math.Sin(half) / half
@@ -156,22 +153,49 @@ func (v *view) harmonics() {
 	}
 }
 
-// shells is the field of all of a ring's magnetic charge in one harmonic, of
-// unit magnetisation.
-func (v *view) shells(m, rad, z float64, wantZ bool) (br, bz float64) {
+// finite is the field of a ring of finite height in the harmonic m, of unit
+// magnetisation, at radius rad and height z; endless is that of an endless ring.
+//
+// Low harmonics sum the shells of the outer face, the inner face and, by two
+// Gauss points, the charge between. Of high ones the inside is hardly felt: the
+// share that a shell of finite height keeps of an endless one's field is taken
+// to run straight from the outer face to the inner, or to be the outer face's
+// all through.
+func (v *view) finite(m, rad, z, endless float64, wantZ bool) (br, bz float64) {
 	r := v.ring
 	h := r.HeightM / 2
 	inner := r.RadiusM - r.ThicknessM
-	add := func(charge, a float64) {
-		x, y := shell(m, a, rad, -h, h, z, wantZ)
-		br += charge * x
-		bz += charge * y
+	// Off the middle plane both sides of the peak are integrated.
+	fine, coarse := gauss8, gauss6
+	if z != 0 {
+		fine, coarse = gauss6, gauss4
 	}
-	add(1, r.RadiusM)
-	add(-1, inner)
-	mid := r.RadiusM - r.ThicknessM/2
-	for _, a := range [2]float64{mid - gauss2*r.ThicknessM/2, mid + gauss2*r.ThicknessM/2} {
-		add(-r.ThicknessM/2/a, a)
+	if m <= 10 {
+		add := func(rule []node, charge, a float64) {
+			x, y := shell(rule, m, a, rad, -h, h, z, wantZ)
+			br += charge * x
+			bz += charge * y
+		}
+		add(fine, 1, r.RadiusM)
+		add(coarse, -1, inner)
+		mid, off := r.RadiusM-r.ThicknessM/2, gauss2*r.ThicknessM/2
+		add(coarse, -r.ThicknessM/2/(mid-off), mid-off)
+		add(coarse, -r.ThicknessM/2/(mid+off), mid+off)
+		return br, bz
 	}
-	return br, bz
+	whole := math.Pow(r.RadiusM/rad, m+1) / 2
+	br, bz = shell(fine, m, r.RadiusM, rad, -h, h, z, wantZ)
+	br, bz = br*endless/whole, bz*endless/whole
+	q := inner / r.RadiusM
+	w := math.Pow(q, m+1)
+	if w < 0.01 {
+		return br, bz
+	}
+	// The share at depth s of the thickness is outer's + s (inner's - outer's):
+	// the second term's charge, moment is that of the endless sum.
+	x, y := shell(coarse, m, inner, rad, -h, h, z, wantZ)
+	x, y = x/(whole*w), y/(whole*w)
+	k := endless / whole
+	moment := -w - ((1-w)/(m+1)-(1-w*q)/(m+2))/(1-q)
+	return br + whole*moment*(x-br/(whole*k)), bz + whole*moment*(y-bz/(whole*k))
 }
