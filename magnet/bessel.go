@@ -37,7 +37,7 @@ func besselK(x float64) (k0, k1 float64) {
 // the uniform expansion of large degree (F. W. J. Olver, Asymptotics and
 // Special Functions, 1974, chapter 12; its first term is 14.15(iii) of the NIST
 // Digital Library of Mathematical Functions), worked to the second term here.
-// At m = 1 it is within 0.3 %, at m = 4 within 2 parts in 100,000.
+// It is within 1 %/m for q up to a half, far closer near the ring.
 func toroidal(m, q float64) (f, df float64) {
 	sinh := math.Sqrt(q * (q + 2))
 	xi := math.Log1p(q + sinh)
