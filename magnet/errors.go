@@ -16,7 +16,6 @@ var (
 	ErrBase          = errors.New("impossible base of the trigger")
 	ErrNeverFires    = errors.New("the field never reaches the operate point")
 	ErrNeverReleases = errors.New("the field never falls to the release point")
-	ErrTwice         = errors.New("the switch lets go over the middle of a magnet")
 	ErrOutOfReach    = errors.New("the base cannot bring the sensor there")
 )
 

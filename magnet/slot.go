@@ -31,14 +31,14 @@ type Base struct {
 
 // SlotChange is what has to be done to a [Base].
 type SlotChange struct {
-	SensorM    float64 // way of the sensor, m: positive in, nearer the shaft
-	SlotM      float64 // way of the base at the screw, m: positive the way that brings the sensor in
-	Ratio      float64 // of the two sizes: how much the slotted end moves for each unit of the sensor
-	OpenM      float64 // how far the slot has to be opened, m; 0: the travel left is enough
-	Inwards    bool    // the base moves the sensor in, towards the shaft
-	OpenInward bool    // the end to open is the one that lies in the sense of the base's inward motion
-	SensorDeg  float64 // what it turns the sensor about the shaft, distributor degrees clockwise from above: the timing moves with it
-	LeftM      float64 // travel left that way afterwards, m; 0 when the slot is opened just enough
+	SensorM      float64 // way of the sensor, m: positive in, nearer the shaft
+	SlotM        float64 // way of the base at the screw, m: positive the way that brings the sensor in
+	Ratio        float64 // of the two sizes: how much the slotted end moves for each unit of the sensor
+	OpenM        float64 // how far the slot has to be opened, m; 0: the travel left is enough
+	Inwards      bool    // the base moves the sensor in, towards the shaft
+	OpenShaftEnd bool    // the end to open is the one nearer the shaft; else the one farther off
+	SensorDeg    float64 // what it turns the sensor about the shaft, distributor degrees clockwise from above: the timing moves with it
+	LeftM        float64 // travel left that way afterwards, m; 0 when the slot is opened just enough
 }
 
 // Validate refuses a base that cannot be, with an [*Error] of [ErrBase].
@@ -113,7 +113,9 @@ func Slot(b Base) (SlotChange, error) {
 	c.LeftM = math.Max(0, left-math.Abs(c.SlotM))
 	// A slot in the base comes up against the fixed screw with the end that
 	// trails; a slot in the plate stops the screw with the end that leads.
-	c.OpenInward = c.Inwards == b.SlotInPlate
+	// Beyond the pin the base goes out where the sensor comes in.
+	screwIn := c.Inwards != (swing && b.SlotArmM < 0)
+	c.OpenShaftEnd = screwIn == b.SlotInPlate
 	return c, nil
 }
 

@@ -26,8 +26,7 @@ type Switching struct {
 //
 // Errors: of Validate; [ErrNeverFires] beyond the largest gap;
 // [ErrNeverReleases] where the field between two magnets stays above the
-// release point; [ErrTwice] where, very near a wide magnet, the field dips
-// below the release point over its middle.
+// release point.
 func (f Fit) Switching() (Switching, error) {
 	if err := f.Validate(); err != nil {
 		return Switching{}, err
@@ -58,13 +57,6 @@ func (f Fit) Switching() (Switching, error) {
 	// the first fall past the release point.
 	on := v.crossing(-math.Pi, 0, operate)
 	off := v.crossing(0, math.Pi, release)
-	if mirrored := -v.crossing(-math.Pi, 0, release); off < mirrored-1e-6 {
-		return s, &Error{
-			Field: "Fit.GapM", Kind: ErrTwice,
-			What:   fmt.Sprintf("at %.3g mm the edges of a magnet stand far above its middle", 1e3*f.GapM),
-			Accept: "a wider gap",
-		}
-	}
 	deg := s.PeriodDeg / (2 * math.Pi)
 	s.OnDeg, s.OffDeg = on*deg, off*deg
 	s.OnForDeg = s.OffDeg - s.OnDeg
@@ -116,8 +108,11 @@ func narrow(v *view, level, a, ya, b, yb float64) float64 {
 }
 
 // Timing is how much later the spark comes with the sensor at gapM than at
-// f.GapM, distributor degrees: the creep of the switching edge. Sparking as the
-// switch operates, a wider gap is later. Twice this is crank degrees.
+// f.GapM, distributor degrees: the creep of the switching edge. Twice this is
+// crank degrees. Where the wave is a sine, a wider gap is later if the spark
+// comes as the switch operates, earlier if as it releases. Near narrow magnets
+// or blocks it is first the other way: their pulse widens with the gap before
+// it sinks.
 // NaN where either gap does not switch: see [Fit.Switching] for why.
 func (f Fit) Timing(gapM float64) float64 {
 	here, err := f.Switching()
