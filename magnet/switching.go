@@ -31,8 +31,8 @@ func (f Fit) Switching() (Switching, error) {
 	if err := f.Validate(); err != nil {
 		return Switching{}, err
 	}
-	v, err := f.Ring.view(f.place(f.GapM))
-	if err != nil {
+	var v view
+	if err := v.set(f.Ring, f.place(f.GapM)); err != nil {
 		return Switching{}, err
 	}
 	operate, release := f.Hall.Points(f.TempC)
@@ -80,14 +80,14 @@ func (v *view) crossing(from, to, level float64) float64 {
 			a, ya = b, yb
 			continue
 		}
-		return narrow(v, level, a, ya, b, yb)
+		return v.narrow(level, a, ya, b, yb)
 	}
 	return to
 }
 
 // narrow finds the crossing between a and b by false position, Illinois
 // variant, to a millionth of a radian.
-func narrow(v *view, level, a, ya, b, yb float64) float64 {
+func (v *view) narrow(level, a, ya, b, yb float64) float64 {
 	for range 80 {
 		if math.Abs(b-a) < 1e-9 || ya == yb {
 			break

@@ -43,20 +43,20 @@ const smallest = 1e-5
 // harmonic: smaller ones take the share of the one before.
 const shares = 2e-3
 
-// view prepares the field of the ring at a place.
-func (r Ring) view(p place) (*view, error) {
+// set prepares the field of a ring at a place.
+func (v *view) set(r Ring, p place) error {
 	if err := r.Validate(); err != nil {
-		return nil, err
+		return err
 	}
 	if err := p.validate(); err != nil {
-		return nil, err
+		return err
 	}
-	v := &view{ring: r, place: p, br: r.At(p.tempC)}
+	*v = view{ring: r, place: p, br: r.At(p.tempC)}
 	v.gapM = math.Max(v.gapM, nearest)
 	if !r.Unipolar {
 		v.harmonics()
 	}
-	return v, nil
+	return nil
 }
 
 // at is the field at an electrical angle, T.
