@@ -41,9 +41,12 @@
 //     written without gaps, is one and a half: as a range it would be swapped.
 //   - No unit. A bare number is taken in the plain unit of its kind, but for a
 //     length (mm or inch?), a wire section (mm² or gauge?), a pressure (bar or
-//     psi?), a force (newtons or ounces?) and a fraction above 1 (67 or 67 %?).
+//     psi?), a vacuum, a force (newtons or ounces?), a mass, a torque, a spring
+//     rate, a flux density and a fraction above 1 (67 or 67 %?).
 //   - Pressure. All are absolute. A vacuum or a gauge pressure is refused:
-//     what it is counted from is not in the text.
+//     what it is counted from is not in the text. Where a vacuum is asked for,
+//     it is counted down from the air outside, and an absolute pressure is
+//     refused.
 //   - 18 gauge. American and British wire tables give the same number to
 //     different wires; 18 AWG and #18 are read, 18 gauge is not.
 //   - 180°, as a temperature: of which scale?

@@ -7,12 +7,13 @@ import (
 )
 
 // System says in which units lengths, wire sections, temperatures, pressures
-// and forces are shown; every other quantity is the same in both.
+// and vacuum, masses, forces, torques and spring rates are shown; every other
+// quantity is the same in both.
 type System uint8
 
 const (
-	Metric System = iota // mm, mm², °C, bar, N
-	Inch                 // in and mil, AWG, °F, inHg and psi, ozf and lbf
+	Metric System = iota // mm, mm², °C, bar, g, N
+	Inch                 // in and mil, AWG, °F, inHg and psi, oz and lb, ozf and lbf
 )
 
 // step is one unit a figure is shown in: typed = SI/scale + zero.
@@ -55,6 +56,11 @@ var ladders = [...]ladder{
 	Pressure:          {0, []step{{1e4, 1e5, 0, " bar"}, {10, 100, 0, " mbar"}, {0, 1, 0, " Pa"}}},
 	Force:             {0, []step{{0.1, 1, 0, " N"}, {0, 9.80665e-3, 0, " gf"}}},
 	CrankAngle:        {0, []step{{0, 1, 0, "° crank"}}},
+	FluxDensity:       {1, []step{{0.1, 1, 0, " T"}, {1e-4, 1e-3, 0, " mT"}, {0, 1e-6, 0, " µT"}}},
+	Mass:              {1, []step{{1, 1, 0, " kg"}, {0, 1e-3, 0, " g"}}},
+	SpringRate:        {0, []step{{100, 1e3, 0, " N/mm"}, {0, 1, 0, " N/m"}}},
+	Torque:            {1, []step{{0.1, 1, 0, " N m"}, {0, 1e-3, 0, " mN m"}}},
+	Vacuum:            {1, []step{{1e5, 1e5, 0, " bar"}, {10, 100, 0, " mbar"}, {0, 1, 0, " Pa"}}},
 }
 
 var (
@@ -62,6 +68,10 @@ var (
 	inchTemperature = ladder{0, []step{{0, 5. / 9, 32, " °F"}}}
 	// A manifold's pressure is read in inches of mercury, a cylinder's in psi.
 	inchPressure = ladder{1, []step{{2e5, psi, 0, " psi"}, {0, inchHg, 0, " inHg"}}}
+	inchVacuum   = ladder{0, []step{{0, inchHg, 0, " inHg"}}}
+	inchMass     = ladder{1, []step{{pound, pound, 0, " lb"}, {0, pound / 16, 0, " oz"}}}
+	inchRate     = ladder{0, []step{{0, poundForce / inch, 0, " lbf/in"}}}
+	inchTorque   = ladder{1, []step{{poundForce * inch, poundForce * inch, 0, " lbf in"}, {0, poundForce / 16 * inch, 0, " ozf in"}}}
 	inchForce    = ladder{1, []step{{4 * poundForce, poundForce, 0, " lbf"}, {0, poundForce / 16, 0, " ozf"}}}
 )
 
@@ -77,6 +87,14 @@ func (k Kind) ladder(s System) ladder {
 		return inchPressure
 	case k == Force && s == Inch:
 		return inchForce
+	case k == Vacuum && s == Inch:
+		return inchVacuum
+	case k == Mass && s == Inch:
+		return inchMass
+	case k == SpringRate && s == Inch:
+		return inchRate
+	case k == Torque && s == Inch:
+		return inchTorque
 	}
 	return ladders[k]
 }

@@ -30,6 +30,11 @@ const (
 	Pressure                      // pascal above nothing (absolute), never above the air outside
 	Force                         // newton
 	CrankAngle                    // degree at the crankshaft: twice as many as at the distributor
+	FluxDensity                   // tesla, at the face of a magnet or where a sensor switches
+	Mass                          // kilogram
+	SpringRate                    // newton for each metre of stretch
+	Torque                        // newton metre
+	Vacuum                        // pascal below the air outside
 )
 
 // trait is what is peculiar to one kind, beside its units.
@@ -145,6 +150,31 @@ var traits = [...]trait{
 	CrankAngle: {
 		name:    "crank angle",
 		accepts: "°, deg, crank deg, deg BTDC, distributor deg; for example 36 deg, 36°, 8 deg BTDC, 18 distributor deg (the same as 36 deg)",
+	},
+	FluxDensity: {
+		name: "flux density", notNegative: true,
+		needsUnit: "it could be tesla, millitesla or gauss",
+		accepts:   "T, mT, µT, G, gauss; for example 12 mT, 120 gauss, 0.22 T",
+	},
+	Mass: {
+		name: "mass", notNegative: true,
+		needsUnit: "it could be grams, ounces or pounds",
+		accepts:   "g, kg, mg, oz, lb; for example 40 g, 1.4 oz",
+	},
+	SpringRate: {
+		name: "spring rate", notNegative: true,
+		needsUnit: "it could be N/mm, N/m or lb/in",
+		accepts:   "N/mm, N/m, lbf/in, lb/in, ozf/in, oz/in, gf/mm, kgf/mm; for example 2.5 N/mm, 14 lb/in",
+	},
+	Torque: {
+		name: "torque", notNegative: true,
+		needsUnit: "it could be N m, lb in or oz in",
+		accepts:   "N m, mN m, N cm, lbf in, lb in, lbf ft, lb ft, ozf in, oz in; for example 1 mN m, 0.14 oz in",
+	},
+	Vacuum: {
+		name: "vacuum", notNegative: true,
+		needsUnit: "it could be inHg, mbar or kPa",
+		accepts:   "inHg, mbar, kPa, hPa, Pa, bar, mmHg, psi; for example 6 inHg, 200 mbar, 20 kPa, 6 inHg vacuum",
 	},
 }
 

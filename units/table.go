@@ -36,6 +36,7 @@ const (
 	// 9.80665 m/s². inchHg is the conventional inch of mercury.
 	poundForce = 4.4482216152605 // N
 	mmHg       = 133.322387415   // Pa, conventional
+	pound      = 0.45359237      // kg, exact (international avoirdupois pound, 1959)
 	inchHg     = 25.4 * mmHg
 	psi        = poundForce / squareInch
 
@@ -185,6 +186,49 @@ var table = [...][]unit{
 		{spell: "BTDC degBTDC degreesBTDC degcrankBTDC crankdegBTDC degbeforeTDC degreesbeforeTDC", scale: 1},
 		{spell: "distdeg distdegree distdegrees degdist distributordeg distributordegree distributordegrees degdistributor", scale: 2},
 	},
+	FluxDensity: {
+		{spell: "T tesla teslas", scale: 1},
+		{spell: "mT", scale: 1e-3, role: prefixM},
+		{spell: "millitesla milliteslas", scale: 1e-3},
+		{spell: "uT microtesla microteslas", scale: 1e-6},
+		{spell: "G gauss Gs", scale: 1e-4},
+		{spell: "kgauss kilogauss", scale: 0.1},
+	},
+	Mass: {
+		{spell: "g gram grams gramme grammes", scale: 1e-3},
+		{spell: "kg kilogram kilograms", scale: 1},
+		{spell: "mg", scale: 1e-6, role: prefixM},
+		{spell: "milligram milligrams", scale: 1e-6},
+		{spell: "oz ounce ounces", scale: pound / 16},
+		{spell: "lb lbs pound pounds", scale: pound},
+	},
+	SpringRate: {
+		{spell: "N/m newton/metre newton/meter newtons/metre newtons/meter", scale: 1},
+		{spell: "N/mm newton/mm newtons/mm", scale: 1e3},
+		{spell: "lb/in lbs/in lbf/in lb/inch lbs/inch pound/inch pounds/inch", scale: poundForce / inch},
+		{spell: "oz/in ozf/in ounce/inch ounces/inch", scale: poundForce / 16 / inch},
+		{spell: "gf/mm g/mm", scale: 9.80665},
+		{spell: "kgf/mm kg/mm", scale: 9806.65},
+	},
+	Torque: {
+		{spell: "Nm newtonmetre newtonmetres newtonmeter newtonmeters", scale: 1},
+		{spell: "mNm", scale: 1e-3, role: prefixM},
+		{spell: "Ncm", scale: 1e-2},
+		{spell: "lbin lbfin inlb inlbf lbsin inlbs", scale: poundForce * inch},
+		{spell: "lbft lbfft ftlb ftlbf lbsft ftlbs", scale: poundForce * foot},
+		{spell: "ozin ozfin inoz inozf", scale: poundForce / 16 * inch},
+	},
+	Vacuum: {
+		{spell: "Pa pascal pascals", scale: 1},
+		{spell: "hPa hectopascal hectopascals", scale: 100},
+		{spell: "kPa kilopascal kilopascals kPavac kPavacuum", scale: 1e3},
+		{spell: "bar bars barvac barvacuum", scale: 1e5},
+		{spell: "mbar mbars mbarvac mbarvacuum", scale: 100, role: prefixM},
+		{spell: "millibar millibars", scale: 100},
+		{spell: `inHg "Hg inchHg inchesHg inHgvac inHgvacuum inHgofvacuum "Hgvac "Hgvacuum`, scale: inchHg},
+		{spell: "mmHg torr mmHgvac mmHgvacuum", scale: mmHg},
+		{spell: "psi lbf/in2 lb/in2", scale: psi},
+	},
 }
 
 // code is a letter that stands for the decimal point and the unit at once, as
@@ -227,6 +271,8 @@ var unclears = [...]unclear{
 	{Pressure, "inHgvac inHgvacuum inHgofvacuum \"Hgvac \"Hgvacuum mbarvac mbarvacuum kPavac kPavacuum barvac barvacuum mmHgvac mmHgvacuum", false,
 		"a vacuum is counted down from the air outside; write what is left, absolute: 18 inHg of vacuum under 30 inHg of air is 12 inHg"},
 	{CrankAngle, "ATDC degATDC degreesATDC degcrankATDC crankdegATDC degafterTDC degreesafterTDC", false, "after top dead centre is written as a negative advance: -5 deg"},
+	{Vacuum, "inHgabs inHgabsolute psia mbarabs kPaabs barabs mmHgabs", false,
+		"an absolute pressure is counted up from nothing; write how far it is below the air outside: 12 inHg absolute under 30 inHg of air is 18 inHg of vacuum"},
 	{Temperature, "deg degree degrees", false, "degrees of which scale? write °C or °F"},
 }
 
