@@ -97,30 +97,51 @@ func (d *Distributor) crosses(toward, gap, easeM float64) bool {
 //
 // whatever the coil has to spare. Half way between towers the two are equal,
 // so it always happens before that. For a tip so wide, or towers so near, that
-// it happens even in the middle of the own tower, a limit is on the other side
-// of 0 or a whole gap away.
+// it happens even in the middle of the own tower, the limit lies on the other side
+// of 0, at most as far as tip and contact overlap.
 func (d *Distributor) CrossFire(tower int, easeKV, kvPerMM float64) (back, past float64) {
 	if tower < 0 || tower >= len(d.Towers) {
 		return 0, 0
 	}
 	easeM := easeKV / perMM(kvPerMM) * 1e-3
-	limit := func(gap float64) float64 {
-		low, high := -gap, gap/2
-		if d.crosses(low, gap, easeM) {
-			return low
-		}
-		for range 60 {
-			mid := low + (high-low)/2
-			if d.crosses(mid, gap, easeM) {
-				high = mid
-			} else {
-				low = mid
-			}
-		}
-		return high
-	}
 	before, after := d.gaps(tower)
-	return -limit(before), limit(after)
+	return -d.crossAt(before, easeM), d.crossAt(after, easeM)
+}
+
+// crossAt is how far towards a neighbour gap degrees away the tip has to be for
+// its spark to cross.
+func (d *Distributor) crossAt(gap, easeM float64) float64 {
+	low, high := -math.Min(d.overlap(), gap/2), gap/2
+	if d.crosses(low, gap, easeM) {
+		return low
+	}
+	for high-low > 1e-11 {
+		mid := low + (high-low)/2
+		if mid <= low || mid >= high {
+			break
+		}
+		if d.crosses(mid, gap, easeM) {
+			high = mid
+		} else {
+			low = mid
+		}
+	}
+	return high
+}
+
+// crossing returns the limits of CrossFire for every tower.
+func (d *Distributor) crossing(easeM float64) [][2]float64 {
+	n := len(d.Towers)
+	out := make([][2]float64, n)
+	was, at := math.NaN(), 0.0 // even towers have one gap, worked out once
+	for k := range d.Towers {
+		_, gap := d.gaps(k)
+		if !(math.Abs(gap-was) <= touch) {
+			was, at = gap, d.crossAt(gap, easeM)
+		}
+		out[k][1], out[place(k+1, n)][0] = at, -at
+	}
+	return out
 }
 
 // RegisterVerdict says how rotor and cap agree. It rises from good to bad.
@@ -181,18 +202,15 @@ func (d *Distributor) Register(spareKV, kvPerMM, scatterDeg float64) Register {
 		return Register{Verdict: WrongTower}
 	}
 	w := d.Window(spareKV, kvPerMM)
-	easeM := NeighbourEaseKV / perMM(kvPerMM) * 1e-3
 	r := Register{CrossAt: [2]float64{-360, 360}, Best: 360}
-	cross := make([][2]float64, len(d.Towers))
+	cross := d.crossing(NeighbourEaseKV / perMM(kvPerMM) * 1e-3)
 	for k := range d.Towers {
-		cross[k][0], cross[k][1] = d.CrossFire(k, NeighbourEaseKV, kvPerMM)
 		r.CrossAt[0] = math.Max(r.CrossAt[0], cross[k][0])
 		r.CrossAt[1] = math.Min(r.CrossAt[1], cross[k][1])
 	}
 	margin := math.Inf(1) // least way left to a cross-fire
-	for i, p := range d.phases(scatterDeg) {
-		before, after := d.gaps(p.tower)
-		if d.crosses(-p.low, before, easeM) || d.crosses(p.high, after, easeM) {
+	for _, p := range d.phases(scatterDeg) {
+		if p.low <= cross[p.tower][0] || p.high >= cross[p.tower][1] {
 			r.WrongTower = true
 		}
 		if m := p.low - cross[p.tower][0]; m < margin {
@@ -202,7 +220,7 @@ func (d *Distributor) Register(spareKV, kvPerMM, scatterDeg float64) Register {
 			margin, r.WrongTowerAt = m, cross[p.tower][1]
 		}
 		for _, x := range []float64{p.low, p.high} {
-			if i == 0 || math.Abs(x) > math.Abs(r.Worst) {
+			if math.Abs(x) > math.Abs(r.Worst) {
 				r.Worst, r.AtRest, r.AtFull = x, p.rest, p.full
 			}
 		}

@@ -262,7 +262,7 @@ func (d *Distributor) rotated(sparks []Firing, k int) rotatedTiming {
 		return out
 	}
 	own, real := d.lobeError(first)
-	if !(own <= LobeErrorMost) {
+	if !(own <= LobeErrorMost && own <= 2*real+touch) {
 		own = 0
 	}
 	var fired [cylindersMost + 1]int
@@ -300,7 +300,10 @@ func (d *Distributor) rotated(sparks []Firing, k int) rotatedTiming {
 
 // lobeError is what is wrong with the lobes themselves, crank degrees: the
 // greatest error of a cylinder against No. 1 if lobe first fires No. 1 and the
-// others follow in order; and the least that any choice of first can give.
+// others follow in order; and the least that any choice of first can give. Of
+// an engine that fires evenly the first is never more than twice the second,
+// whichever lobe is chosen: by that an error is told from lobes whose uneven
+// spacing has been put in the wrong place.
 func (d *Distributor) lobeError(first int) (own, least float64) {
 	n := len(d.Lobes)
 	least = math.Inf(1)

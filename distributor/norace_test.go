@@ -1,0 +1,5 @@
+//go:build !race
+
+package distributor
+
+const raceDetector = false
