@@ -168,7 +168,7 @@ func (b *balance) bisect(i, j int, beyond func(psi float64) bool) float64 {
 	if lo == hi {
 		return b.m.advance(lo)
 	}
-	for range 36 {
+	for range 26 {
 		mid := (lo + hi) / 2
 		if beyond(mid) {
 			hi = mid

@@ -130,7 +130,7 @@ func (b *bench) screen() error {
 		if limit < 0.1 {
 			continue
 		}
-		g := bare.tabulate(limit)
+		g := bare.tabulate(limit, kitStepDeg)
 		c := g.curve()
 		for _, set := range sets {
 			for _, s := range stops {

@@ -5,12 +5,15 @@ import (
 	"slices"
 )
 
-// quantile of sorted x, in a straight line between neighbours.
+// quantile of sorted x, in a straight line between neighbours. Draw i of n
+// counts as the i/(n+1) quantile: the next draw then falls below with just that
+// chance.
 func quantile(sorted []float64, q float64) float64 {
-	at := q * float64(len(sorted)-1)
-	i := int(at)
-	if i+1 >= len(sorted) {
-		return sorted[len(sorted)-1]
+	n := len(sorted)
+	at := min(max(q*float64(n+1)-1, 0), float64(n-1))
+	i := min(int(at), n-1)
+	if i == n-1 {
+		return sorted[i]
 	}
 	return sorted[i] + (at-float64(i))*(sorted[i+1]-sorted[i])
 }

@@ -4,7 +4,8 @@ import "math"
 
 // grid is a mechanism's geometry tabulated evenly in advance, so that a change
 // of springs, stop, friction or mass costs no trigonometry. Curves from it lie
-// within a few hundredths of a degree of Mechanism.Curve.
+// within one step of Mechanism.Curve where a spring takes up, and far nearer
+// elsewhere.
 type grid struct {
 	stepDeg float64
 	deg     []float64   // distributor degrees
@@ -13,7 +14,12 @@ type grid struct {
 	lever   [][]float64 // by spring: growth for a radian of swing, m/rad
 }
 
-const gridStepDeg = 0.08
+// Steps of the grid, distributor degrees: small against a strobe's reading, and
+// against a service tolerance.
+const (
+	readStepDeg = 0.12
+	kitStepDeg  = 0.04
+)
 
 // limitDeg is the furthest stop, up to atMost, that m can have.
 func (m Mechanism) limitDeg(atMost float64) float64 {
@@ -32,9 +38,10 @@ func (m Mechanism) limitDeg(atMost float64) float64 {
 	return lo
 }
 
-// tabulate is the grid of m up to maxDeg, which m must be able to reach.
-func (m Mechanism) tabulate(maxDeg float64) *grid {
-	n := min(max(int(math.Ceil(maxDeg/gridStepDeg)), 60), 600)
+// tabulate is the grid of m up to maxDeg, which m must be able to reach, in
+// steps of about stepDeg.
+func (m Mechanism) tabulate(maxDeg, stepDeg float64) *grid {
+	n := min(max(int(math.Ceil(maxDeg/stepDeg)), 60), 900)
 	g := &grid{stepDeg: maxDeg / float64(n)}
 	g.ext = make([][]float64, len(m.Springs))
 	g.lever = make([][]float64, len(m.Springs))
@@ -84,23 +91,32 @@ func (c *curve) set(springs []tension, stop, friction, massBy float64) {
 				from++
 			}
 		}
-		for k := from; k < n; k++ {
-			torque[k] += (s.preload + s.rate*(ext[k]-s.slack)) * lever[k]
+		base, rate := s.preload-s.rate*s.slack, s.rate
+		ext, lever = ext[from:], lever[from:]
+		sum := torque[from:]
+		for k := range sum {
+			sum[k] += (base + rate*ext[k]) * lever[k]
 		}
 	}
-	rise, fall := c.rise[:n], c.fall[:n]
+	rise, fall, perPull := c.rise[:n], c.fall[:n], g.perPull[:n]
+	by := 1 / massBy
 	top, topMid := math.Inf(-1), math.Inf(-1)
-	for k := range n {
-		by := g.perPull[k] / massBy
-		fall[k] = (torque[k] - friction) * by
-		top = max(top, (torque[k]+friction)*by)
-		rise[k] = top
-		topMid = max(topMid, torque[k]*by)
-		torque[k] = topMid
+	for k, per := range perPull {
+		per *= by
+		mid, rub := torque[k]*per, friction*per
+		if mid > topMid {
+			topMid = mid
+		}
+		if mid+rub > top {
+			top = mid + rub
+		}
+		torque[k], rise[k], fall[k] = topMid, top, mid-rub
 	}
 	least := math.Inf(1)
 	for k := n - 1; k >= 0; k-- {
-		least = min(least, fall[k])
+		if fall[k] < least {
+			least = fall[k]
+		}
 		fall[k] = least
 	}
 }

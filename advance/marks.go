@@ -28,7 +28,7 @@ func FromMarks(k Marks) (Mechanism, error) {
 		within("BeginsRPM", k.BeginsRPM, 1, 20000, " distributor rpm"),
 		within("AllInRPM", k.AllInRPM, 1, 20000, " distributor rpm"),
 		within("MaxDeg", k.MaxDeg, 0.5, 40, " distributor degrees"),
-		within("BandRPM", k.BandRPM, 0, 20000, " distributor rpm"),
+		within("BandRPM", k.BandRPM, 0, max(k.BeginsRPM, 0), " distributor rpm"),
 		within("KneeRPM", k.KneeRPM, 0, 20000, " distributor rpm, 0 for no knee"),
 		within("KneeDeg", k.KneeDeg, 0, 40, " distributor degrees, 0 for no knee"),
 	); err != nil {
@@ -75,8 +75,10 @@ func FromMarks(k Marks) (Mechanism, error) {
 			PinRadiusM: lever,
 		})
 	}
-	half := min(k.BandRPM/2, k.BeginsRPM)
-	m.FrictionNm = (torque(k.BeginsRPM+half, 0) - torque(k.BeginsRPM-half, 0)) / 2
+	// It begins at b^2+f rising and b^2-f falling; sqrt(b^2+f) - sqrt(b^2-f) = band.
+	b2, band := k.BeginsRPM*k.BeginsRPM, k.BandRPM
+	f := math.Sqrt(max(0, b2*b2-(b2-band*band/2)*(b2-band*band/2)))
+	m.FrictionNm = start * f / b2
 	if err := m.Validate(); err != nil {
 		return Mechanism{}, err
 	}

@@ -1,8 +1,6 @@
 package advance
 
-import (
-	"math"
-)
+import "math"
 
 // What is assumed before the readings, as the spread of the natural logarithm
 // of each figure round that of the starting mechanism: 0.5 says that the true
@@ -90,7 +88,7 @@ func newModel(start Mechanism, points []Point, opt EstimateOptions) *model {
 		md.unknowns = append(md.unknowns, unknown{mid: mid, sd: pm / 1.96, plain: true})
 	}
 	md.maxDeg = start.limitDeg(min(start.StopDeg*math.Exp(3.5*StopSD*doubt), 90))
-	md.grid = start.tabulate(md.maxDeg)
+	md.grid = start.tabulate(md.maxDeg, readStepDeg)
 	md.curve = md.grid.curve()
 	for _, p := range points {
 		md.points = append(md.points, pointOfModel{speedSquared(p.RPM / 2), p.Advance, 1.96 * 1.96 / (p.PM * p.PM), p.Going})
@@ -129,7 +127,16 @@ func (md *model) take(z []float64) (initial float64, ok bool) {
 	for i, s := range md.start.Springs {
 		md.springs[i] = tension{get(md.rate[i], s.RateNPerM), get(md.preload[i], s.PreloadN), get(md.slack[i], s.SlackM)}
 	}
-	md.curve.set(md.springs, stop, get(md.friction, md.frictionNm), 1)
+	friction := get(md.friction, md.frictionNm)
+	for _, s := range md.springs {
+		if !(1e-3 <= s.rate && s.rate <= 1e6 && s.preload <= 1e4 && s.slack <= 1) {
+			return 0, false
+		}
+	}
+	if !(friction <= 100) {
+		return 0, false
+	}
+	md.curve.set(md.springs, stop, friction, 1)
 	return get(md.initial, md.initialDeg), true
 }
 

@@ -39,13 +39,13 @@ func (md *model) temper(n int, r *rand.Rand) []particle {
 		}
 	}
 	heat := 0.0
-	for step := 0; heat < 1 && step < 200; step++ {
+	for step := 0; heat < 1 && step < 80; step++ {
 		next := nextHeat(ps, heat)
 		resample(ps, next-heat, r)
 		heat = next
-		moves := 3
+		moves := 9
 		if heat == 1 {
-			moves = 12
+			moves = 30
 		}
 		for range moves {
 			md.move(ps, heat, r)
@@ -114,18 +114,28 @@ func resample(ps []particle, by float64, r *rand.Rand) {
 	}
 }
 
-// move gives every particle one Metropolis step.
+// move gives every particle one Metropolis step along the difference of two
+// others, in all directions or only in some of them.
 func (md *model) move(ps []particle, heat float64, r *rand.Rand) {
 	n, d := len(ps), len(md.unknowns)
 	to := make([]float64, d)
-	full := 2.38 / math.Sqrt(2*float64(d))
 	for i := range ps {
 		p := &ps[i]
 		a, b := r.IntN(n), r.IntN(n)
-		by := full * (0.2 + 1.0*r.Float64())
+		share := 1.0
+		if r.IntN(3) > 0 {
+			share = 0.35
+		}
+		copy(to, p.z)
+		by := (0.3 + 1.0*r.Float64()) * 2.38 / math.Sqrt(2*max(1, share*float64(d)))
+		one := r.IntN(d)
+		for k := range d {
+			if k == one || r.Float64() < share {
+				to[k] += by*(ps[a].z[k]-ps[b].z[k]) + 0.02*r.NormFloat64()
+			}
+		}
 		prior := 0.0
 		for k := range d {
-			to[k] = p.z[k] + by*(ps[a].z[k]-ps[b].z[k]) + 0.02*r.NormFloat64()
 			prior += (p.z[k]*p.z[k] - to[k]*to[k]) / 2
 		}
 		log, chi2 := md.likelihood(to)

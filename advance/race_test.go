@@ -1,0 +1,5 @@
+//go:build race
+
+package advance
+
+const underRace = true
