@@ -402,3 +402,63 @@ func TestRegisterByWalking(t *testing.T) {
 		}
 	}
 }
+
+// The least shift of the trigger against a walk through its range, and the
+// sleeve's only where the trigger's will not do.
+func TestLeastShift(t *testing.T) {
+	r := rand.New(rand.NewPCG(15, 16))
+	const step = 0.05
+	w := Wish{SpareKV: 6, KVPerMM: 3, ScatterDeg: 0.5, MayMoveTrigger: true}
+	var shifted, edged, slept, none int
+	for i := range few(600) {
+		d := randomDistributor(r)
+		verdict := func(m Move) RegisterVerdict {
+			b := d.Apply(m)
+			return b.Register(w.SpareKV, w.KVPerMM, w.ScatterDeg).Verdict
+		}
+		if verdict(Move{}) == InRegister {
+			continue
+		}
+		walk := func(span [2]float64, by func(float64) Move, want RegisterVerdict) (float64, bool) {
+			for x := step; x <= math.Max(-span[0], span[1]); x += step {
+				if x <= span[1] && verdict(by(x)) <= want || x <= -span[0] && verdict(by(-x)) <= want {
+					return x, true
+				}
+			}
+			return 0, false
+		}
+		trigger := func(x float64) Move { return Move{Trigger: x} }
+		s, ok := d.registered(w)
+		least, can := walk(d.TriggerRange, trigger, InRegister)
+		fail := func(what string) {
+			t.Helper()
+			t.Fatalf("%d: %s: %+v %v, walked %g %v\n%+v", i, what, s, ok, least, can, d)
+		}
+		switch got := verdict(Move{Trigger: s.trigger, Sleeve: s.sleeve}); {
+		case can:
+			// It may be less than was walked to: a stretch narrower than a step is walked past.
+			if !ok || s.sleeve != 0 || got != InRegister || math.Abs(s.trigger) > least+1e-5 {
+				fail("trigger")
+			}
+			shifted++
+		case ok && got == InRegister:
+			slept++
+		case ok && got == OnEdge:
+			edged++
+		case ok:
+			fail("a shift to nothing better")
+		default:
+			none++
+			if _, can := walk(d.TriggerRange, trigger, OnEdge); can && verdict(Move{}) > OnEdge {
+				fail("jump window")
+			}
+			if _, can := walk(d.SleeveRange, func(x float64) Move { return Move{Sleeve: x} }, InRegister); can {
+				fail("sleeve")
+			}
+		}
+	}
+	t.Logf("%d by the trigger, %d with the sleeve, %d to the edge, %d not at all", shifted, slept, edged, none)
+	if shifted == 0 || slept == 0 || edged == 0 || none == 0 {
+		t.Error("the draw does not reach everything")
+	}
+}

@@ -89,7 +89,7 @@ func (d *Distributor) Ways(w Wish) (ways []Way, why []Refused, err error) {
 			if s, ok := d.registered(w); ok {
 				settings = append(settings, s)
 			} else {
-				why = append(why, Refused{Why: "no shift that trigger and sleeve allow brings the rotor into register"})
+				why = append(why, Refused{Why: d.outOfReach(w)})
 			}
 		}
 		settings = append(settings, d.triggerAlone(w)...)

@@ -122,6 +122,32 @@ func TestEightTriggerLate(t *testing.T) {
 	}
 }
 
+// What the trigger would need is said where its plate does not allow it.
+func TestOutOfReach(t *testing.T) {
+	d := eight()
+	d.Trigger += 20
+	d.TriggerRange = [2]float64{-2, 2}
+	w := Wish{Advance: 10, SpareKV: 3, ScatterDeg: 1, MayMoveTrigger: true, MayMoveLeads: true}
+	_, why := mustWays(t, d, w)
+	// 21 − 14.703 against rotation; with 3 kV, 1 mm, the window ends near 18.3.
+	if !strings.Contains(why[0].Why, "6.3 degrees against rotation") {
+		t.Error(why[0].Why)
+	}
+	// More travel than overlap.
+	d.VacuumTravel = 29
+	_, why = mustWays(t, d, w)
+	if !strings.Contains(why[0].Why, "no place of the trigger") {
+		t.Error(why[0].Why)
+	}
+	// Half a window's width from the edge: only the jump window is reached.
+	d.VacuumTravel, d.TriggerRange = 0, [2]float64{-4, 4}
+	ways, _ := mustWays(t, d, w)
+	if ways[0].Register.Verdict != OnEdge || !(ways[0].Move.Trigger < -2 && ways[0].Move.Trigger >= -4) {
+		t.Errorf("%+v", ways[0])
+	}
+	same(t, "just costs what is spare", ways[0].Register.ExtraKV, 3, 0.001)
+}
+
 // Cam and rotor together 20 degrees back on the shaft, or the gear: just as
 // late, and the rotor where it was.
 func TestEightLateInRegister(t *testing.T) {
