@@ -4,7 +4,7 @@ import "math"
 
 // fit is the least-squares fit of one run,
 //
-//	d[t][j] = m[j] + slope·(t - mean t) + what is left
+//	d[t][j] = m[j] + slope·(t + ideal[j]/360 - their mean) + what is left
 //
 // and how its figures spread.
 type fit struct {
@@ -19,8 +19,10 @@ type fit struct {
 	reading float64 // standard deviation of a reading, degrees
 }
 
-// fitRun fits lobes and slope. The columns are orthogonal, so that m is the
-// mean over turns and slope = Σ (t-t̄) d / (L Σ (t-t̄)²).
+// fitRun fits lobes and slope. Written with slope·(t-t̄) and the slope's share
+// within the turn put to the lobes, the columns are orthogonal: a lobe is its
+// mean over turns, slope = Σ (t-t̄) d / (L Σ (t-t̄)²); then the lobe's share of
+// the slope, slope·(ideal[j]-their mean)/360, is taken out of it.
 func fitRun(run Run, ideal []float64, accuracy float64) (fit, error) {
 	if err := checkAccuracy(accuracy); err != nil {
 		return fit{}, err
@@ -42,27 +44,15 @@ func fitRun(run Run, ideal []float64, accuracy float64) (fit, error) {
 		}
 	}
 	stt *= float64(l)
-	f.slope = std / stt
-
-	// The columns, firing by firing.
-	s := series{gap: make([]float64, n*l), cols: make([][]float64, l+2), nu: f.nu}
-	for c := range s.cols {
-		s.cols[c] = make([]float64, n*l)
+	for j := range l { // the slope's share of the turn up to lobe j, taken out
+		f.m[j] = mean[j] - std/stt*(ideal[j]-f.meanIdeal())/360
 	}
+	f.slope = std / stt
+	s := f.series()
 	var rss, largest float64
-	for t, turn := range lt.d {
-		tc := float64(t) - float64(n-1)/2
-		for j, d := range turn {
-			k := t*l + j
-			before := (j + l - 1) % l
-			s.gap[k] = interval(ideal, before) * float64(l) / 360
-			s.cols[j][k] = 1
-			s.cols[l][k] = tc
-			r := d - mean[j] - f.slope*tc
-			s.cols[l+1][k] = r
-			rss += r * r
-			largest = max(largest, math.Abs(run.Turns[t][j]))
-		}
+	for k, r := range s.cols[l+1] {
+		rss += r * r
+		largest = max(largest, math.Abs(run.Turns[k/l][k%l]))
 	}
 	if still := 1e-12 * (360 + largest); rss > float64(n*l)*still*still { // else all turns read alike
 		f.wander = s.estimate(l)
@@ -97,19 +87,44 @@ func fitRun(run Run, ideal []float64, accuracy float64) (fit, error) {
 		f.cov[c][c] += repeats
 	}
 
-	// Out of m[j] the slope's share of the turn up to lobe j.
-	abar := 0.0
-	for _, a := range ideal {
-		abar += a / float64(l)
-	}
+	// The same step for the covariance: from means over turns to m.
 	b := square(l + 1)
 	for j := range l {
-		f.m[j] = mean[j] - f.slope*(ideal[j]-abar)/360
-		b[j][j], b[j][l] = 1, -(ideal[j]-abar)/360
+		b[j][j], b[j][l] = 1, -(ideal[j]-f.meanIdeal())/360
 	}
 	b[l][l] = 1
 	f.cov = through(b, f.cov)
 	return f, nil
+}
+
+// series is the firings one by one: a column for every lobe, one for turns, and
+// what the fit leaves.
+func (f fit) series() series {
+	n, l := f.turns, len(f.ideal)
+	s := series{gap: make([]float64, n*l), cols: make([][]float64, l+2), nu: f.nu}
+	for c := range s.cols {
+		s.cols[c] = make([]float64, n*l)
+	}
+	for t, turn := range f.late.d {
+		tc := float64(t) - float64(n-1)/2
+		for j, d := range turn {
+			k := t*l + j
+			s.gap[k] = interval(f.ideal, (j+l-1)%l) * float64(l) / 360
+			s.cols[j][k] = 1
+			s.cols[l][k] = tc
+			s.cols[l+1][k] = d - f.m[j] - f.slope*(tc+(f.ideal[j]-f.meanIdeal())/360)
+		}
+	}
+	return s
+}
+
+// meanIdeal is the mean of the lobes' angles.
+func (f fit) meanIdeal() float64 {
+	sum := 0.0
+	for _, a := range f.ideal {
+		sum += a
+	}
+	return sum / float64(len(f.ideal))
 }
 
 // spread writes R x, R = exp(-|u-u'|/reach), by a pass forward and one back.

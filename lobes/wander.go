@@ -127,9 +127,6 @@ func (s series) estimate(lobes int) wander {
 				}
 			}
 		}
-		if zoom == 2 {
-			break
-		}
 		// Closer, about all that is likely.
 		lg, hg, lh, hh := math.Inf(1), math.Inf(-1), math.Inf(1), math.Inf(-1)
 		for _, n := range nodes {
@@ -138,6 +135,9 @@ func (s series) estimate(lobes int) wander {
 				h := math.Log(n.reach)
 				lg, hg, lh, hh = min(lg, g), max(hg, g), min(lh, h), max(hh, h)
 			}
+		}
+		if zoom == 2 || zoom == 1 && hg-lg >= 9*dg { // fine enough: steps of half a standard deviation
+			break
 		}
 		g0, g1 = max(g0, lg-dg), min(g1, hg+dg)
 		h0, h1 = max(h0, lh-dh), min(h1, hh+dh)
