@@ -57,6 +57,7 @@ func read(d Draw, pm float64, r *rand.Rand) []Point {
 type holds struct {
 	name             string
 	in90, in95, sure int
+	wide             []float64 // half the 95 % interval
 }
 
 // The intervals must be honest: over many mechanisms, drawn as assumed and
@@ -68,11 +69,11 @@ func TestIntervalsHoldTheTruth(t *testing.T) {
 	}
 	runs := 500
 	if underRace {
-		runs = 60
+		runs = 30
 	}
 	r := rand.New(rand.NewPCG(11, 5))
 	start := Usual()
-	opt := EstimateOptions{EstimateInitial: true, InitialCrank: 8, InitialPM: 8, Draws: 400}
+	opt := EstimateOptions{EstimateInitial: true, InitialCrank: 8, InitialPM: 8, Draws: 250}
 	var table []*holds
 	var misfits int
 	began := time.Now()
@@ -99,6 +100,7 @@ func TestIntervalsHoldTheTruth(t *testing.T) {
 			if f.Lo95 <= x && x <= f.Hi95 {
 				h.in95++
 			}
+			h.wide = append(h.wide, (f.Hi95-f.Lo95)/2)
 			if f.Known {
 				h.sure++
 			}
@@ -116,17 +118,18 @@ func TestIntervalsHoldTheTruth(t *testing.T) {
 		count("stop", e.StopDeg, d.Mechanism.StopDeg)
 		count("friction", e.FrictionNm, d.Mechanism.FrictionNm)
 		count("initial", e.Initial, d.InitialCrank)
+		c := e.Curve([]float64{2050}, 1)[0]
+		count("curve at 2,050", Fig{Lo90: c.Lo90, Hi90: c.Hi90, Lo95: c.Lo95, Hi95: c.Hi95}, d.InitialCrank+2*d.Mechanism.At(1025).Rising)
 	}
 	n := float64(runs)
-	// 3.5 standard errors of the fewer runs under the race detector.
 	slack := 0.0
 	if underRace {
-		slack = 0.09
+		slack = 0.12 // so few runs scatter by 5.5 % either way
 	}
 	t.Logf("%d runs in %v", runs, time.Since(began).Round(time.Millisecond))
 	for _, h := range table {
 		in90, in95 := float64(h.in90)/n, float64(h.in95)/n
-		t.Logf("%-18s 90 %%: %5.1f   95 %%: %5.1f   narrowed in %5.1f", h.name, 100*in90, 100*in95, 100*float64(h.sure)/n)
+		t.Logf("%-18s 90 %%: %5.1f   95 %%: %5.1f   narrowed in %5.1f   usual half-width %.3g", h.name, 100*in90, 100*in95, 100*float64(h.sure)/n, figure(h.wide).Mid)
 		if in90 < 0.85-slack || in90 > 0.95+slack {
 			t.Errorf("%s: the 90 %% interval holds the truth in %.1f %% of runs", h.name, 100*in90)
 		}

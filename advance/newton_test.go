@@ -162,9 +162,10 @@ func TestSnapAgainstNewton(t *testing.T) {
 
 func creep(t *testing.T, snaps bool, count int, damped, windowRPM float64) {
 	r := rand.New(rand.NewPCG(3, 9))
-	const seconds = 40.0
+	seconds := 40.0
 	if underRace {
-		count = 2
+		count, seconds = 2, 20
+		windowRPM *= 2
 	}
 	var speeds []float64
 	for rpm := 260.0; rpm <= 2900; rpm += 40 {

@@ -114,9 +114,9 @@ func (m Mechanism) halfwayNm() float64 {
 
 // take sets the curve to that of z; false where no such mechanism can be.
 func (md *model) take(z []float64) (initial float64, ok bool) {
-	get := func(at int, else_ float64) float64 {
+	get := func(at int, fixed float64) float64 {
 		if at < 0 {
-			return else_
+			return fixed
 		}
 		return md.unknowns[at].value(z[at])
 	}
