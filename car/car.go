@@ -49,7 +49,7 @@ const (
 	PositiveEarth
 )
 
-// Car is everything that is known or assumed about one car's primary circuit.
+// Car is everything that is known or assumed about one car's ignition.
 // It is plain data: copying a Car and changing a field gives another car
 // (slices and maps are shared; use Clone to change those).
 type Car struct {
@@ -76,6 +76,12 @@ type Car struct {
 	Plugs      Plugs
 	Cap        Cap
 	Engine     Engine
+
+	Distributor Distributor
+	Timing      Timing
+	Trigger     TriggerFit
+	Advance     Advance
+	Bench       Bench
 
 	Conditions []Condition
 	Readings   []Reading
@@ -325,14 +331,18 @@ const (
 	ClampPeak    // current clamp on a scope, highest instant
 	Thermometer
 	SparkTester // on one lead, set wide: the most it jumps
+	TimingLight // at the damper, vacuum hose off
+	WindowedCap // how far the rotor's tip is past its tower at the spark
+	FeelerGauge // a plastic one, the shaft at rest
+	Caliper     // the shaft at rest
 )
 
 // Reading is one measurement taken on the car.
 type Reading struct {
 	ID             string
-	Condition      string // condition ID; empty for an ohmmeter reading with the key off
+	Condition      string // condition ID; empty for what is read with the key off
 	Instrument     InstrumentKind
-	Red, Black     string      // test points, see TestPoints; for a clamp Red is the leg or part and Black is empty
+	Red, Black     string      // test points, see TestPoints; for what has no probes Red is the leg or part and Black is empty
 	Value          units.Value // as shown by the instrument, SI
 	Kind           units.Kind
 	Leads          units.Value // ohm, both leads together (ohmmeter)

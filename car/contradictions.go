@@ -22,6 +22,7 @@ func (r *reader) contradictions(root *yaml.Node, c *Car) {
 			"the winding is a part of series, which is "+units.Format(units.Resistance, coil.Series.X, units.Metric)+" with lead and rotor", "no more than series")
 	}
 	r.nominal(c)
+	r.geometry(root, c)
 	r.dwell("switch.dwell", c.Switch.Dwell, c.Cylinders)
 	if n := r.lookup(root, "feed"); n != nil {
 		r.feed(n, "feed", c, c.Switch.Kind, c.Feed)

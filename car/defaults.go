@@ -77,6 +77,11 @@ func build(f facts, earth Earth, age func(LegID) Age) *Car {
 	fill(plugTable, f, &c.Plugs)
 	fill(capTable, f, &c.Cap)
 	fill(engineTable, f, &c.Engine)
+	fillDistributor(f, &c.Distributor)
+	fill(timingTable, f, &c.Timing)
+	fill(triggerTable, f, &c.Trigger)
+	fillAdvance(f, &c.Advance)
+	fill(benchTable, f, &c.Bench)
 	c.Conditions = typicalConditions(f)
 	settleLoads(c)
 	return c

@@ -19,6 +19,8 @@ type facts struct {
 	engine     EngineState
 	mounting   Mounting
 	electrodes Electrodes
+	principle  Principle
+	ring       RingKind
 }
 
 // v picks a figure by system voltage.
@@ -59,6 +61,13 @@ const (
 	accuracyForm             // sum of parts of a reading, amounts and digits
 	placeForm                // test points or a part
 	shownForm                // a figure in the unit of the reading's instrument
+	countForm                // a whole number
+	amountForm               // a figure without a ± of its own
+	orderForm                // the cylinders in some order: 1-3-4-2, or a list
+	anglesForm               // list of angles
+	pointsForm               // list of [speed, crank angle]
+	turnsForm                // list of lists of angles
+	listForm                 // list of sections
 )
 
 // entry is one line of the field table: everything the package knows about
@@ -73,10 +82,11 @@ type entry[T any] struct {
 	// when the file says nothing. Below low or above high (SI) a figure is
 	// impossible, not merely unusual. plain is the half-width taken when one
 	// is written without a ± of its own: a part of the figure, or degrees if
-	// it is a temperature or an advance.
+	// it is a temperature or an advance, or for an amount so much in SI.
 	kind      units.Kind
 	low, high float64
 	plain     float64
+	amount    bool
 	param     func(*T) *Param
 	typical   func(facts) units.Value
 
@@ -101,6 +111,7 @@ type line struct {
 	form             form
 	kind             units.Kind
 	low, high, plain float64
+	amount           bool
 	typical          func(facts) units.Value
 	words            []string
 	inner            []line
@@ -110,9 +121,17 @@ type line struct {
 func lines[T any](table []entry[T]) []line {
 	list := make([]line, len(table))
 	for i, e := range table {
-		list[i] = line{e.name, e.doc, e.form, e.kind, e.low, e.high, e.plain, e.typical, e.words, e.inner}
+		list[i] = line{e.name, e.doc, e.form, e.kind, e.low, e.high, e.plain, e.amount, e.typical, e.words, e.inner}
 	}
 	return list
+}
+
+// allLate marks the figures of a section as late.
+func allLate[T any](table []entry[T]) []entry[T] {
+	for i := range table {
+		table[i].late = true
+	}
+	return table
 }
 
 // about is a typical figure with its spread, 95 % of healthy or usual cars.

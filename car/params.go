@@ -12,13 +12,14 @@ type ParamRef struct {
 // ballast, coil, switch, relay, loads, the planned switch if there is one,
 // conditions; and behind all these, in the same order of sections, what
 // shapes the spark: the rest of coil, switch and planned switch, plugs, cap,
-// engine, and the rest of the conditions. The pointers are into c, so that
+// engine, and the rest of the conditions; and last the distributor with its
+// obstacles, timing, trigger, advance with its kit, bench. The pointers are into c, so that
 // writing through them changes c. Figures that play no part (a ballast that is
 // not fitted, the resistance of a leg that is given by its length) are listed
 // too, so that the list of two cars with the same loads, plan and conditions
 // has the same paths.
 func Params(c *Car) []ParamRef {
-	list := make([]ParamRef, 0, 288)
+	list := make([]ParamRef, 0, 384)
 	for _, late := range []bool{false, true} {
 		list = params(list, late, "battery", batteryTable, &c.Battery)
 		list = params(list, late, "charging", chargingTable, &c.Charging)
@@ -45,7 +46,7 @@ func Params(c *Car) []ParamRef {
 			list = params(list, late, "conditions."+c.Conditions[i].ID, conditionTable, &c.Conditions[i])
 		}
 	}
-	return list
+	return distributorParams(list, c)
 }
 
 func params[T any](list []ParamRef, late bool, path string, table []entry[T], t *T) []ParamRef {
@@ -63,3 +64,32 @@ var legPaths = func() (paths [LegCount]string) {
 	}
 	return paths
 }()
+
+// distributorParams lists the figures of the distributor and what belongs to
+// it. They came last to this package and are listed last.
+func distributorParams(list []ParamRef, c *Car) []ParamRef {
+	list = params(list, true, "distributor", distributorTable, &c.Distributor)
+	for i := range c.Distributor.Obstacles {
+		o := &c.Distributor.Obstacles[i]
+		list = params(list, true, "distributor.obstacles."+o.ID, obstacleTable, o)
+	}
+	list = params(list, true, "timing", timingTable, &c.Timing)
+	list = params(list, true, "trigger", triggerTable, &c.Trigger)
+	a := &c.Advance
+	list = params(list, true, "advance.weights", weightTable, a)
+	list = params(list, true, "advance.light", lightTable, &a.Light)
+	list = params(list, true, "advance.heavy", heavyTable, &a.Heavy)
+	list = params(list, true, "advance", advanceTable, a)
+	list = params(list, true, "advance.vacuum", vacuumTable, a)
+	list = params(list, true, "advance.safe", safeTable, a)
+	for i := range a.Kit.Springs {
+		list = params(list, true, "advance.kit.springs."+a.Kit.Springs[i].ID, kitSpringTable, &a.Kit.Springs[i].Spring)
+	}
+	for i := range a.Kit.Stops {
+		list = params(list, true, "advance.kit.stops."+a.Kit.Stops[i].ID, kitStopTable, &a.Kit.Stops[i])
+	}
+	for i := range a.Kit.Weights {
+		list = params(list, true, "advance.kit.weights."+a.Kit.Weights[i].ID, kitWeightTable, &a.Kit.Weights[i])
+	}
+	return params(list, true, "bench", benchTable, &c.Bench)
+}

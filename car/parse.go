@@ -63,6 +63,11 @@ var carTable = []entry[Car]{
 	section("plugs", "the sparking plugs", plugTable, func(c *Car) *Plugs { return &c.Plugs }),
 	section("cap", "the distributor's cap and rotor, and what leaks on the high-voltage side", capTable, func(c *Car) *Cap { return &c.Cap }),
 	section("engine", "what of the engine bears on the voltage a plug asks for", engineTable, func(c *Car) *Engine { return &c.Engine }),
+	given("distributor", "how the distributor stands, how its cap is wired and how far its parts can be moved; angles are distributor degrees, clockwise seen from above", distributorTable, func(c *Car) *Distributor { return &c.Distributor }, func(c *Car) *bool { return &c.Distributor.Given }),
+	given("timing", "timing seen and wanted at the damper, vacuum hose off, in crank degrees before top dead centre", timingTable, func(c *Car) *Timing { return &c.Timing }, func(c *Car) *bool { return &c.Timing.Given }),
+	given("trigger", "how the trigger module that is fitted or planned sits on the shaft; its electrical figures are those of the switch", triggerTable, func(c *Car) *TriggerFit { return &c.Trigger }, func(c *Car) *bool { return &c.Trigger.Given }),
+	given("advance", "centrifugal and vacuum advance: its parts, the curve that is wanted, what was seen, and what there is to change it", advanceTable, func(c *Car) *Advance { return &c.Advance }, func(c *Car) *bool { return &c.Advance.Given }),
+	given("bench", "at which angle each lobe switched, the distributor turning on a bench", benchTable, func(c *Car) *Bench { return &c.Bench }, func(c *Car) *bool { return &c.Bench.Given }),
 	{name: "conditions", form: idMapForm, inner: lines(conditionTable), doc: "changes to the built-in conditions, and more conditions, by id", read: func(r *reader, n *yaml.Node, path string, c *Car) {
 		readConditions(r, n, path, c)
 	}},
@@ -75,6 +80,17 @@ func section[T any](name, doc string, table []entry[T], field func(*Car) *T) ent
 	return entry[Car]{name: name, doc: doc, form: sectionForm, inner: lines(table), read: func(r *reader, n *yaml.Node, path string, c *Car) {
 		readSection(r, n, path, table, field(c))
 	}}
+}
+
+// given is a section whose being there is noted.
+func given[T any](name, doc string, table []entry[T], field func(*Car) *T, there func(*Car) *bool) entry[Car] {
+	e := section(name, doc, table, field)
+	read := e.read
+	e.read = func(r *reader, n *yaml.Node, path string, c *Car) {
+		*there(c) = true
+		read(r, n, path, c)
+	}
+	return e
 }
 
 func carText(field func(*Car) *string) func(*reader, *yaml.Node, string, *Car) {
@@ -136,6 +152,8 @@ func (r *reader) car(root *yaml.Node) *Car {
 	settleLoads(c)
 	settleGenerator(c)
 	settleSecondary(&c.Coil)
+	settleTiming(c)
+	settleWanted(c)
 	r.contradictions(root, c)
 	settleDwell(&c.Switch, c.Cylinders)
 	if c.Planned != nil {
@@ -165,6 +183,8 @@ func (r *reader) typical(root *yaml.Node) *Car {
 	f.switchKind = deciding(r, root, "switch", switchWords, SinglePoints)
 	f.mounting, _ = find[Mounting](mountingWords, r.word1(root, "switch", "mounting"))
 	f.electrodes, _ = find[Electrodes](electrodeWords, r.word1(root, "plugs", "electrodes"))
+	f.principle, _ = find[Principle](principleWords, r.word1(root, "trigger", "principle"))
+	f.ring, _ = find[RingKind](ringWords, r.word1(root, "trigger", "ring"))
 
 	class := r.word1(root, "coil", "class")
 	known := slices.Contains(coilClassIDs(), class)

@@ -82,6 +82,29 @@ var HighParts = []TestPoint{
 	{"coil_tower", "high-voltage tower of the coil, or one plug lead with the others on their plugs"},
 }
 
+// LightParts are where a timing light is pointed.
+var LightParts = []TestPoint{
+	{"damper", "timing marks of the damper or flywheel, on No. 1, vacuum hose off and plugged"},
+}
+
+// WindowParts are what is seen of the rotor through a window in the cap, by a
+// timing light.
+var WindowParts = []TestPoint{
+	{"rotor_tip", "rotor's tip from its tower at the spark, past it above 0, vacuum hose off"},
+	{"rotor_tip_full_vacuum", "the same with the can drawn all the way by a hand pump"},
+}
+
+// FeelerParts are where a feeler gauge goes.
+var FeelerParts = []TestPoint{
+	{"air_gap", "air gap of the trigger, the widest of all lobes, with a plastic feeler"},
+}
+
+// CaliperParts are what a caliper is put to.
+var CaliperParts = []TestPoint{
+	{"rotor_gap", "from the rotor's tip to the cap's electrode, off clay or a cut cap"},
+	{"rotor_engagement", "length of shaft in the rotor's bore, the trigger's sleeve fitted"},
+}
+
 // LegByName finds a wiring leg by its name in a car file.
 func LegByName(name string) (LegID, bool) {
 	for id, n := range LegNames {

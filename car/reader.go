@@ -271,14 +271,14 @@ func readFigure[T any](r *reader, n *yaml.Node, path string, e *entry[T], t *T) 
 		at, path = value, path+".value"
 	}
 	var why func(string) string
-	if e.kind == units.DistributorAngle {
+	if e.kind == units.DistributorAngle && strings.HasPrefix(e.name, "dwell") {
 		why = r.dwellShare
 	}
 	v, ok := r.value(at, path, e.kind, why)
 	if !ok {
 		return
 	}
-	v, ok = r.possible(at, path, e.kind, v, e.low, e.high, e.plain)
+	v, ok = r.possible(at, path, e.kind, v, e.low, e.high, e.plain, e.amount)
 	if !ok {
 		return
 	}
@@ -289,13 +289,13 @@ func readFigure[T any](r *reader, n *yaml.Node, path string, e *entry[T], t *T) 
 // without, and refuses one that no car can have, or whose spread reaches what
 // no car can have. A bell curve whose far ends alone reach over a limit is
 // taken as evenly spread between its 95 % ends, so that no draw is impossible.
-func (r *reader) possible(n *yaml.Node, path string, kind units.Kind, v units.Value, low, high, plain float64) (units.Value, bool) {
+func (r *reader) possible(n *yaml.Node, path string, kind units.Kind, v units.Value, low, high, plain float64, amount bool) (units.Value, bool) {
 	if v.X < low || v.X > high {
 		r.impossible(n, path, kind, v, low, high)
 		return v, false
 	}
 	if v.PM == 0 {
-		if v.PM = plain * math.Abs(v.X); plainInDegrees(kind) {
+		if v.PM = plain * math.Abs(v.X); amount || plainInDegrees(kind) {
 			v.PM = plain
 		}
 		if v.PM > 0 {

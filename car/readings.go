@@ -17,24 +17,43 @@ type instrument struct {
 	accuracy string     // taken when none is stated
 	low      float64    // of what it can show, SI
 	high     float64
+	what     string      // what it is held to, if not two probes
+	parts    []TestPoint // where that can be
+	atRest   bool        // read with the key off, in no condition
 }
 
 // instruments, indexed by InstrumentKind. Accuracies are common practice
 // [cp]: half a percent and two digits for a hand-held digital voltmeter,
 // a percent for its minimum and maximum hold, 3 % for a scope, 2 % and 0.1 A
-// of drift for a Hall-effect clamp, a tenth for a spark tester.
+// of drift for a Hall-effect clamp, a tenth for a spark tester; a degree of
+// the crank for a timing light, two of the distributor through a window in the
+// cap, a leaf of a feeler gauge, and a tenth of a millimetre where a caliper
+// has to be read off clay or a cut cap.
 var instruments = [...]instrument{
-	Voltmeter:    {units.Voltage, "0.5 % + 2 digits", -100, 100},
-	VoltmeterMin: {units.Voltage, "1 % + 3 digits", -100, 100},
-	VoltmeterMax: {units.Voltage, "1 % + 3 digits", -500, 500},
-	ScopeMin:     {units.Voltage, "3 % + 0.1 V", -500, 500},
-	ScopeMax:     {units.Voltage, "3 % + 0.1 V", -500, 500},
-	Ohmmeter:     {units.Resistance, "1 % + 2 digits", 0, 1e9},
-	ClampAmmeter: {units.Current, "2 % + 0.1 A", -1000, 1000},
-	ClampPeak:    {units.Current, "3 % + 0.2 A", -1000, 1000},
-	Thermometer:  {units.Temperature, "2 K", -50, 400},
-	SparkTester:  {units.Voltage, "10 %", 0, 100e3},
+	Voltmeter:    {kind: units.Voltage, accuracy: "0.5 % + 2 digits", low: -100, high: 100},
+	VoltmeterMin: {kind: units.Voltage, accuracy: "1 % + 3 digits", low: -100, high: 100},
+	VoltmeterMax: {kind: units.Voltage, accuracy: "1 % + 3 digits", low: -500, high: 500},
+	ScopeMin:     {kind: units.Voltage, accuracy: "3 % + 0.1 V", low: -500, high: 500},
+	ScopeMax:     {kind: units.Voltage, accuracy: "3 % + 0.1 V", low: -500, high: 500},
+	Ohmmeter:     {kind: units.Resistance, accuracy: "1 % + 2 digits", low: 0, high: 1e9, atRest: true},
+	ClampAmmeter: {kind: units.Current, accuracy: "2 % + 0.1 A", low: -1000, high: 1000, what: "wire or part for a current clamp", parts: clampPlaces},
+	ClampPeak:    {kind: units.Current, accuracy: "3 % + 0.2 A", low: -1000, high: 1000, what: "wire or part for a current clamp", parts: clampPlaces},
+	Thermometer:  {kind: units.Temperature, accuracy: "2 K", low: -50, high: 400, what: "part for a thermometer", parts: HeatParts},
+	SparkTester:  {kind: units.Voltage, accuracy: "10 %", low: 0, high: 100e3, what: "place for a spark tester", parts: HighParts},
+	TimingLight:  {kind: units.CrankAngle, accuracy: "1 deg", low: -60, high: 80, what: "place for a timing light", parts: LightParts},
+	WindowedCap:  {kind: units.DistributorAngle, accuracy: "2 deg", low: -90, high: 90, what: "place for a windowed cap", parts: WindowParts},
+	FeelerGauge:  {kind: units.Length, accuracy: "0.05 mm", low: 0, high: 10e-3, what: "place for a feeler gauge", parts: FeelerParts, atRest: true},
+	Caliper:      {kind: units.Length, accuracy: "0.1 mm", low: 0, high: 0.1, what: "place for a caliper", parts: CaliperParts, atRest: true},
 }
+
+// clampPlaces are the wiring legs and the parts a clamp goes round.
+var clampPlaces = func() []TestPoint {
+	var list []TestPoint
+	for id, name := range LegNames {
+		list = append(list, TestPoint{name, LegTitles[id]})
+	}
+	return append(list, ClampParts...)
+}()
 
 // twoProbes reports whether the instrument is held to two test points.
 func (k InstrumentKind) twoProbes() bool { return k <= Ohmmeter }
@@ -66,8 +85,8 @@ var Options = []string{
 
 var readingTable = []entry[Reading]{
 	{name: "id", form: idFormat, doc: "short name for the reading; its number in the list when not said, reading_1 and so on", read: (*reader).readingID},
-	{name: "at", form: placeForm, doc: "the two test points, red lead first; for a current clamp or a thermometer the wire or part it is on", read: (*reader).readingAt},
-	{name: "condition", form: idFormat, doc: "id of the condition the car was in; none for an ohmmeter, the key is off", read: readingText(func(d *Reading) *string { return &d.Condition })},
+	{name: "at", form: placeForm, doc: "the two test points, red lead first; for what has no probes the wire, part or place it is held to", read: (*reader).readingAt},
+	{name: "condition", form: idFormat, doc: "id of the condition the car was in; none for an ohmmeter, feeler gauge or caliper, the key is off", read: readingText(func(d *Reading) *string { return &d.Condition })},
 	{name: "instrument", form: wordForm, words: instrumentWords, doc: "what it was measured with, and which instant of a changing voltage that shows",
 		read: func(r *reader, n *yaml.Node, path string, d *Reading) {
 			if k, ok := readWord[InstrumentKind](r, n, path, instrumentWords); ok {
@@ -97,7 +116,7 @@ func readingText(field func(*Reading) *string) func(*reader, *yaml.Node, string,
 }
 
 // readReadings reads the list of readings. Each needs at, instrument and
-// value, and a condition unless it is an ohmmeter's.
+// value, and a condition unless it is read with the key off.
 func readReadings(r *reader, n *yaml.Node, path string, c *Car) {
 	if !r.is(n, path, yaml.SequenceNode, "a list, each reading on a line that starts with a dash") {
 		return
@@ -133,21 +152,21 @@ func readReadings(r *reader, n *yaml.Node, path string, c *Car) {
 	}
 }
 
-const readingNeeds = "at, instrument, value and, unless it is an ohmmeter's, condition"
+const readingNeeds = "at, instrument, value and, unless it is read with the key off, condition"
 
 // checkReading checks what hangs on more than one field of a reading.
 func (r *reader) checkReading(n *yaml.Node, path string, d *Reading, c *Car) {
 	if r.lookup(n, "instrument") == nil {
 		return
 	}
-	ohms := d.Instrument == Ohmmeter
+	ohms, rest := d.Instrument == Ohmmeter, instruments[d.Instrument].atRest
 	condition := r.lookup(n, "condition")
 	switch {
 	case condition == nil && r.mentions(n, "condition"):
-	case condition == nil && !ohms:
+	case condition == nil && !rest:
 		r.problem(n, path, "condition is missing", "the id of one of the car's conditions", "", ErrField)
-	case condition != nil && ohms && !r.refused[condition]:
-		r.problem(condition, path+".condition", "an ohmmeter is used with the key off, never in a condition", "a reading without condition", "", ErrContradiction)
+	case condition != nil && rest && !r.refused[condition]:
+		r.problem(condition, path+".condition", article(d.Instrument)+" is used with the key off, never in a condition", "a reading without condition", "", ErrContradiction)
 	case condition != nil && d.Condition != "" && !slices.ContainsFunc(c.Conditions, func(k Condition) bool { return k.ID == d.Condition }):
 		list := make([]string, len(c.Conditions))
 		for i, k := range c.Conditions {
@@ -186,6 +205,14 @@ func lacks(c *Car, place string) string {
 		if !c.Switch.Kind.Electronic() {
 			return "points have no supply wire"
 		}
+	case "air_gap":
+		if !c.Switch.Kind.Electronic() && (c.Planned == nil || !c.Planned.Switch.Kind.Electronic()) {
+			return "points have a gap of their own, which is the switch's"
+		}
+	case "rotor_tip_full_vacuum":
+		if c.Advance.Source == NoVacuum {
+			return "it has no vacuum can"
+		}
 	case "relay_out", "relay_feed":
 		if !c.Relay.Fitted || c.Feed != FeedRelay {
 			return "nothing is fed by a relay"
@@ -206,6 +233,15 @@ func lacks(c *Car, place string) string {
 	return ""
 }
 
+// article gives an instrument with its article, in words.
+func article(k InstrumentKind) string {
+	name := inWords(k.String())
+	if strings.ContainsRune("aeiou", rune(name[0])) {
+		return "an " + name
+	}
+	return "a " + name
+}
+
 func (r *reader) readingID(n *yaml.Node, path string, d *Reading) {
 	if s, ok := r.text(n, path); ok && r.goodID(n, path, s) {
 		d.ID = s
@@ -215,13 +251,7 @@ func (r *reader) readingID(n *yaml.Node, path string, d *Reading) {
 // readingAt reads where the probes or the clamp were.
 func (r *reader) readingAt(n *yaml.Node, path string, d *Reading) {
 	if !d.Instrument.twoProbes() {
-		places, what := append(slices.Clone(LegNames[:]), ids(ClampParts)...), "wire or part for a current clamp"
-		if d.Instrument == Thermometer {
-			places, what = ids(HeatParts), "part for a thermometer"
-		}
-		if d.Instrument == SparkTester {
-			places, what = ids(HighParts), "place for a spark tester"
-		}
+		places, what := ids(instruments[d.Instrument].parts), instruments[d.Instrument].what
 		if n.Kind == yaml.SequenceNode && len(n.Content) == 1 {
 			n = n.Content[0]
 		}
@@ -264,6 +294,9 @@ func (r *reader) readingValue(n *yaml.Node, path string, d *Reading) {
 	m := instruments[d.Instrument]
 	d.Kind = m.kind
 	v, ok := r.value(n, path, m.kind, func(text string) string {
+		if strings.Trim(text, "0123456789.,±+- ") == "" {
+			return "" // no unit at all
+		}
 		for _, other := range instruments {
 			if _, err := units.Parse(other.kind, text); err == nil && other.kind != m.kind {
 				return fmt.Sprintf("%s does not show %s", d.Instrument, quote(text))
@@ -316,7 +349,7 @@ func (r *reader) readingLeads(n *yaml.Node, path string, d *Reading) {
 	if !ok {
 		return
 	}
-	if v, ok = r.possible(n, path, units.Resistance, v, 0, mostLeads, 0.2); !ok {
+	if v, ok = r.possible(n, path, units.Resistance, v, 0, mostLeads, 0.2, false); !ok {
 		return
 	}
 	d.Leads = v
@@ -332,15 +365,22 @@ func (r *reader) readingOption(n *yaml.Node, path string, d *Reading) {
 var dateForms = []string{"2006-01-02", "2006-01-02 15:04", "2006-01-02T15:04", "2006-01-02T15:04:05", time.RFC3339}
 
 func (r *reader) readingWhen(n *yaml.Node, path string, d *Reading) {
+	if s, ok := r.date(n, path); ok {
+		d.When = s
+	}
+}
+
+// date reads a date.
+func (r *reader) date(n *yaml.Node, path string) (string, bool) {
 	s, ok := r.text(n, path)
 	if !ok {
-		return
+		return "", false
 	}
 	for _, form := range dateForms {
 		if _, err := time.Parse(form, s); err == nil {
-			d.When = s
-			return
+			return s, true
 		}
 	}
 	r.problem(n, path, quote(s)+" is not a date", "a date as 2026-05-02, with a time as 2026-05-02 14:30", "", ErrValue)
+	return "", false
 }

@@ -183,7 +183,7 @@ func TestDrawsArePossible(t *testing.T) {
 						continue
 					}
 					r := &reader{}
-					v, ok := r.possible(&yaml.Node{}, path, l.kind, v, l.low, l.high, l.plain)
+					v, ok := r.possible(&yaml.Node{}, path, l.kind, v, l.low, l.high, l.plain, l.amount)
 					if !ok {
 						if pm == 0 {
 							t.Errorf("%s = %v without a spread is refused", path, x)

@@ -13,10 +13,17 @@ var (
 		Voltmeter: "voltmeter", VoltmeterMin: "voltmeter_minimum", VoltmeterMax: "voltmeter_maximum",
 		ScopeMin: "scope_minimum", ScopeMax: "scope_maximum", Ohmmeter: "ohmmeter",
 		ClampAmmeter: "clamp_ammeter", ClampPeak: "clamp_peak", Thermometer: "thermometer", SparkTester: "spark_tester",
+		TimingLight: "timing_light", WindowedCap: "windowed_cap", FeelerGauge: "feeler_gauge", Caliper: "caliper",
 	}
 	mountingWords  = []string{DryMounting: "dry", PasteMounting: "paste", PaintedMounting: "painted", WarpedMounting: "warped"}
 	electrodeWords = []string{UsedElectrodes: "used", NewElectrodes: "new", WornElectrodes: "worn"}
 	polarityWords  = []string{"normal", "reversed"} // of the coil's secondary, by Coil.Reversed
+	rotationWords  = []string{Clockwise: "clockwise", Anticlockwise: "anticlockwise"}
+	driveWords     = []string{GearDrive: "gear", OffsetTang: "offset_tang", CentredTang: "centred_tang"}
+	principleWords = []string{Hall: "hall", Reluctance: "reluctance"}
+	ringWords      = []string{AlternatingRing: "alternating", OnePerLobe: "one_per_lobe"}
+	vacuumWords    = []string{PortedVacuum: "ported", ManifoldVacuum: "manifold", NoVacuum: "none"}
+	sideWords      = []string{FreeSide: "free", LeftSide: "left", RightSide: "right"}
 	originWords    = []string{Assumed: "assumed", Stated: "stated", Measured: "measured"}
 )
 
@@ -67,6 +74,24 @@ func (m Mounting) String() string { return word(mountingWords, m) }
 // String gives the word a car file uses.
 func (e Electrodes) String() string { return word(electrodeWords, e) }
 
+// String gives the word a car file uses.
+func (r Rotation) String() string { return word(rotationWords, r) }
+
+// String gives the word a car file uses.
+func (k DriveKind) String() string { return word(driveWords, k) }
+
+// String gives the word a car file uses.
+func (p Principle) String() string { return word(principleWords, p) }
+
+// String gives the word a car file uses.
+func (k RingKind) String() string { return word(ringWords, k) }
+
+// String gives the word a car file uses.
+func (s VacuumSource) String() string { return word(vacuumWords, s) }
+
+// String gives the word a car file uses.
+func (s Side) String() string { return word(sideWords, s) }
+
 // String gives the leg's name in a car file.
 func (id LegID) String() string {
 	if id >= 0 && id < LegCount {
@@ -102,6 +127,26 @@ func ParseInstrumentKind(text string) (InstrumentKind, bool) {
 
 // ParseMounting reads the word a car file uses.
 func ParseMounting(text string) (Mounting, bool) { return find[Mounting](mountingWords, text) }
+
+// ParseRotation reads the word a car file uses.
+func ParseRotation(text string) (Rotation, bool) { return find[Rotation](rotationWords, text) }
+
+// ParseDriveKind reads the word a car file uses.
+func ParseDriveKind(text string) (DriveKind, bool) { return find[DriveKind](driveWords, text) }
+
+// ParsePrinciple reads the word a car file uses.
+func ParsePrinciple(text string) (Principle, bool) { return find[Principle](principleWords, text) }
+
+// ParseRingKind reads the word a car file uses.
+func ParseRingKind(text string) (RingKind, bool) { return find[RingKind](ringWords, text) }
+
+// ParseVacuumSource reads the word a car file uses.
+func ParseVacuumSource(text string) (VacuumSource, bool) {
+	return find[VacuumSource](vacuumWords, text)
+}
+
+// ParseSide reads the word a car file uses.
+func ParseSide(text string) (Side, bool) { return find[Side](sideWords, text) }
 
 // ParseElectrodes reads the word a car file uses.
 func ParseElectrodes(text string) (Electrodes, bool) { return find[Electrodes](electrodeWords, text) }
