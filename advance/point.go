@@ -5,7 +5,8 @@ import (
 	"math"
 )
 
-// Point is one reading with a strobe, hose off and plugged.
+// Point is one reading with a strobe, hose off and plugged. What the tachometer
+// may be off counts in PM: on a steep stretch 50 rpm is a degree or more.
 type Point struct {
 	RPM     float64 // crank
 	Advance float64 // crank degrees BTDC: centrifugal, and the initial where it is in the reading
@@ -20,7 +21,8 @@ type EstimateOptions struct {
 
 	// The initial advance in the readings, crank degrees. Known where
 	// EstimateInitial is false (0 where the readings hold none, as on a bench);
-	// else a guess with its 95 % half-width, 0 and 0 standing for 10 +- 20.
+	// else a guess with its 95 % half-width: a half-width of 0 stands for 20, and
+	// 0 and 0 for 10 +- 20.
 	InitialCrank    float64
 	InitialPM       float64
 	EstimateInitial bool

@@ -82,7 +82,10 @@ func newModel(start Mechanism, points []Point, opt EstimateOptions) *model {
 	if opt.EstimateInitial {
 		mid, pm := opt.InitialCrank, opt.InitialPM
 		if mid == 0 && pm == 0 {
-			mid, pm = 10, 20
+			mid = 10
+		}
+		if pm == 0 {
+			pm = 20
 		}
 		md.initial = len(md.unknowns)
 		md.unknowns = append(md.unknowns, unknown{mid: mid, sd: pm / 1.96, plain: true})
