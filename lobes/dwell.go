@@ -32,7 +32,9 @@ type Dwell struct {
 // opening after it, so lobe 0 has one dwell fewer than the others.
 // Intervals are Student's on the spread pooled over lobes: they take one turn
 // as independent of the next, which a shaft that wanders slowly does not upset,
-// since opening and closing of one dwell then move together.
+// since opening and closing of one dwell then move together. The mean's is on
+// the wide side where a late opening is followed by a late closing: what one
+// dwell loses the next gains.
 func Dwells(opens, closes Run, ideal []float64, accuracy float64) (Dwell, error) {
 	if err := checkAccuracy(accuracy); err != nil {
 		return Dwell{}, err
@@ -116,7 +118,7 @@ func Dwells(opens, closes Run, ideal []float64, accuracy float64) (Dwell, error)
 		d.Spread = size(s, s-pm, s+pm)
 	}
 	less := func(v float64) float64 { return math.Sqrt(max(0, v-reading*reading)) }
-	lo, hi := v*nu/chi2(z95, nu), v*nu/chi2(-z95, nu)
+	lo, hi := v*nu/chi2(0.975, nu), v*nu/chi2(0.025, nu)
 	d.Scatter = size(less(v), less(lo), less(hi))
 	if d.Doubtful = hi < reading*reading; d.Doubtful {
 		d.Scatter = Fig{0, math.Sqrt(hi), 0, math.Sqrt(hi), false}

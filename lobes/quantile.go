@@ -66,11 +66,33 @@ func betaInc(x, a, b float64) float64 {
 }
 
 // chi2 is the point below which chi-squared with nu degrees of freedom lies
-// when a normal lies below z: Wilson and Hilferty's cube (Abramowitz and
-// Stegun 26.4.17), within half a per cent from 5 degrees on.
-func chi2(z, nu float64) float64 {
-	c := 1 - 2/(9*nu) + z*math.Sqrt(2/(9*nu))
-	return nu * c * c * c
+// with chance p: where the regularised incomplete gamma function P(nu/2, x/2)
+// is p.
+func chi2(p, nu float64) float64 {
+	hi := nu
+	for gammaInc(hi/2, nu/2) < p && hi < 1e9 {
+		hi *= 2
+	}
+	return bisect(0, hi, func(x float64) bool { return gammaInc(x/2, nu/2) < p })
+}
+
+// gammaInc is P(a, x), by its series (NIST Digital Library of Mathematical
+// Functions 8.7.1), whose terms are all positive.
+func gammaInc(x, a float64) float64 {
+	if x <= 0 {
+		return 0
+	}
+	if x > a+40+12*math.Sqrt(a) { // far out
+		return 1
+	}
+	la, _ := math.Lgamma(a + 1)
+	term := 1.0
+	sum := term
+	for k := 1.0; term > 1e-16*sum && k < 1e7; k++ {
+		term *= x / (a + k)
+		sum += term
+	}
+	return min(1, sum*math.Exp(a*math.Log(x)-x-la))
 }
 
 // rice is the chance that the length of a vector of two normals of standard
