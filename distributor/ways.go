@@ -7,6 +7,11 @@ import (
 	"slices"
 )
 
+// SnugDeg is the room each way that a housing should have left for setting it
+// with a light, degrees [common practice, no source]; less counts against a
+// way, and so does a far turn, which takes hose and leads along.
+const SnugDeg = 10.0
+
 // Minutes of work, estimates, that a way is charged with.
 const (
 	HousingMinutes = 1.0  // slacken the clamp, turn, tighten
@@ -36,7 +41,7 @@ type Way struct {
 	Room     [2]float64 // degrees left before an obstacle: anticlockwise, clockwise; 180 each with none
 	Free     float64    // the lesser of the two
 	Minutes  float64    // of work, estimated
-	Score    float64    // what ways are ranked by, least first: 1000 per step of the verdict + minutes + less than 1 for little room
+	Score    float64    // what ways are ranked by, least first: 1000 per step of the verdict + minutes + a minute for every 20 degrees of housing + half a minute for every degree of room under SnugDeg + less than 1 for little room
 }
 
 // Refused is a way that was looked at and will not do.
@@ -169,7 +174,7 @@ func (d *Distributor) at(set setting, w Wish) (ways []Way, why []Refused) {
 				continue
 			}
 			way.Minutes = minutes(m, lifted)
-			way.Score = 1000*float64(reg.Verdict) + way.Minutes + 1 - math.Min(way.Free, 180)/181
+			way.Score = 1000*float64(reg.Verdict) + way.Minutes + math.Abs(m.Housing)/20 + math.Max(SnugDeg-way.Free, 0)/2 + 1 - math.Min(way.Free, 180)/181
 			ways = append(ways, way)
 		}
 	}

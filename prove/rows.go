@@ -85,13 +85,7 @@ func idling(c *car.Car, k *car.Condition) bool {
 	if !running(k) || c.Charging.Kind == car.NoCharging {
 		return false
 	}
-	idle := k.Speed.X
-	for i := range c.Conditions {
-		if c.Conditions[i].ID == "hot_idle" {
-			idle = c.Conditions[i].Speed.X
-		}
-	}
-	return k.Speed.X <= 1.3*idle || c.Charging.Kind == car.DCGenerator && k.Speed.X <= c.Charging.CutIn.X
+	return twin.Idling(c, k) || c.Charging.Kind == car.DCGenerator && k.Speed.X <= c.Charging.CutIn.X
 }
 
 // overdrawn reports whether the loads rated on are more than an alternator
@@ -288,6 +282,7 @@ func rows(c *car.Car) []row {
 			},
 		},
 	}
+	list = append(list, fitting(c)...)
 	return append(list, drops(c)...)
 }
 

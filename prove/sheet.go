@@ -94,7 +94,7 @@ func Compute(c *car.Car, set Settings) (*Sheet, error) {
 		s.Columns = append(s.Columns, Column{d.Conditions[i].ID, d.Conditions[i].Name})
 	}
 	for _, r := range list {
-		s.Rows = append(s.Rows, Row{ID: r.id, Name: r.name, Group: r.group, Kind: r.kind, Critical: r.critical, Weighs: r.weighs || r.critical && r.group != SparkGroup,
+		s.Rows = append(s.Rows, Row{ID: r.id, Name: r.name, Group: r.group, Kind: r.kind, Critical: r.critical, Weighs: r.weighs || r.critical && r.group != SparkGroup && r.group != FitGroup,
 			How: how(r), Cells: make([]Cell, len(s.Columns))})
 	}
 	est, err := s.estimate(list)
@@ -374,6 +374,18 @@ func how(r row) string {
 		return "spark tester at the " + r.spec.Red
 	case twin.Thermometer:
 		return "thermometer on the " + r.spec.Red
+	case twin.TimingLight:
+		return "timing light at the damper, on the lead of No. 1, vacuum hose off and plugged"
+	case twin.WindowedCap:
+		how := "windowed cap and timing light, vacuum hose off"
+		if r.spec.Red != "rotor_tip" {
+			how = "windowed cap and timing light, can drawn all the way with a hand pump"
+		}
+		return how + "; degrees past the tower, below nothing before it"
+	case twin.FeelerGauge:
+		return "plastic feeler between sensor and ring, at every lobe, the widest"
+	case twin.Caliper:
+		return "clay or a cut cap, measured with a caliper"
 	}
 	return "computed"
 }

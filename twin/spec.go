@@ -21,7 +21,7 @@ type Spec struct {
 	Leads      float64 // ohm, ohmmeter only
 }
 
-// Instrument is how a quantity is read. The first ten are the instruments of
+// Instrument is how a quantity is read. The first are the instruments of
 // a car file; the last are ones no shop has, for what is computed only.
 type Instrument uint8
 
@@ -37,21 +37,26 @@ const (
 	ClampPeak      = Instrument(car.ClampPeak)    // A, the highest instant
 	Thermometer    = Instrument(car.Thermometer)  // °C
 	AvailableVolts = Instrument(car.SparkTester)  // V the secondary would come to
+	TimingLight    = Instrument(car.TimingLight)  // crank degrees before top dead centre, vacuum hose off, at "damper"
+	WindowedCap    = Instrument(car.WindowedCap)  // distributor degrees the tip is past its tower at the spark, at "rotor_tip" or "rotor_tip_full_vacuum"
+	FeelerGauge    = Instrument(car.FeelerGauge)  // m, at "air_gap"
+	Caliper        = Instrument(car.Caliper)      // m, at "rotor_gap" or "rotor_engagement"
 
-	Wattmeter    = AvailableVolts + 1 // W, the average
-	LargestDrop  = AvailableVolts + 2 // V, the greatest magnitude of any instant, either way round
-	StoredEnergy = AvailableVolts + 3 // J in the coil at its highest instant, half L i²
+	computed     = Caliper
+	Wattmeter    = computed + 1 // W, the average
+	LargestDrop  = computed + 2 // V, the greatest magnitude of any instant, either way round
+	StoredEnergy = computed + 3 // J in the coil at its highest instant, half L i²
 
 	// Of one firing. These have no place: Red and Black are empty.
-	SparkInHand   = AvailableVolts + 4  // available over what the plug asks
-	SnapInHand    = AvailableVolts + 5  // the same with the throttle snapped open
-	AskedVolts    = AvailableVolts + 6  // V the plug asks, rotor gap included
-	SnapVolts     = AvailableVolts + 7  // V it asks with the throttle snapped open
-	BurnTime      = AvailableVolts + 8  // s
-	GapEnergy     = AvailableVolts + 9  // J
-	PrimaryPeak   = AvailableVolts + 10 // V at the switch
-	ContactEnergy = AvailableVolts + 11 // J into the arcs at parting points
-	JunctionHeat  = AvailableVolts + 12 // °C of a module's junction
+	SparkInHand   = computed + 4  // available over what the plug asks
+	SnapInHand    = computed + 5  // the same with the throttle snapped open
+	AskedVolts    = computed + 6  // V the plug asks, rotor gap included
+	SnapVolts     = computed + 7  // V it asks with the throttle snapped open
+	BurnTime      = computed + 8  // s
+	GapEnergy     = computed + 9  // J
+	PrimaryPeak   = computed + 10 // V at the switch
+	ContactEnergy = computed + 11 // J into the arcs at parting points
+	JunctionHeat  = computed + 12 // °C of a module's junction
 )
 
 // OfFiring reports whether an instrument reads one firing.
@@ -108,6 +113,10 @@ func (m *Model) find(s Spec) (reader, error) {
 		electronic := m.car.Switch.Kind.Electronic()
 		if !m.Switched() || s.Red != "" && s.Red != "coil_tower" || s.Instrument == SnapInHand && m.cond.Engine != car.Running || s.Instrument == SnapVolts && m.cond.Engine != car.Running ||
 			s.Instrument == JunctionHeat && !electronic || s.Instrument == ContactEnergy && electronic {
+			return r, missing
+		}
+	case TimingLight, WindowedCap, FeelerGauge, Caliper:
+		if !m.hasFitting(s) {
 			return r, missing
 		}
 	case ClampAmmeter, ClampPeak:
@@ -208,6 +217,9 @@ func (m *Model) read(r *reader) float64 {
 	}
 	if r.heat != none {
 		return m.temperature(r.heat)
+	}
+	if r.spec.Instrument.OfFitting() {
+		return m.fitting(r.spec)
 	}
 	if r.spec.Instrument.OfFiring() {
 		return m.fired.reading(r.spec.Instrument)
@@ -344,6 +356,12 @@ func (s Spec) Kind() units.Kind {
 		return units.Energy
 	case SparkInHand, SnapInHand:
 		return units.Ratio
+	case TimingLight:
+		return units.CrankAngle
+	case WindowedCap:
+		return units.DistributorAngle
+	case FeelerGauge, Caliper:
+		return units.Length
 	case BurnTime:
 		return units.Time
 	case JunctionHeat:
