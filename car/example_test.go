@@ -40,7 +40,7 @@ feed: coil_feed
 `))
 	fmt.Println(err)
 	// Output:
-	// saloon.yaml:3:1: batery: unknown field; accepted: format, name, notes, system, battery, charging, starter, key_switch, wiring, ballast, coil, switch, relay, feed, loads, planned, plugs, cap, engine, conditions, readings (did you mean "battery")
+	// saloon.yaml:3:1: batery: unknown field; accepted: format, name, notes, system, battery, charging, starter, key_switch, wiring, ballast, coil, switch, relay, feed, loads, planned, plugs, cap, engine, distributor, timing, trigger, advance, bench, conditions, readings (did you mean "battery")
 	// saloon.yaml:4:36: switch.dwell: with 8 cylinders a lobe is only 45 distributor degrees, so they would never open; accepted: less than 45 deg
 	// saloon.yaml:5:7: feed: points need no feed; accepted: none, or a switch that is a trigger module
 }

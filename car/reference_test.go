@@ -69,6 +69,30 @@ func reference() string {
 			figures(&b, l.name, l, nil, nil)
 		case "battery", "starter", "key_switch", "ballast", "relay", "plugs", "cap", "engine":
 			figures(&b, l.name, l, heads, values(cars, l.name))
+		case "distributor":
+			dual := eight.Clone()
+			dual.Switch = SwitchDefaults(DualPoints, 12, 8)
+			f := newFacts(12, 8)
+			f.switchKind = DualPoints
+			fillDistributor(f, &dual.Distributor)
+			withInner(&b, l.name, l, []string{"eight cylinders", "six cylinders", "eight, dual points"}, []*Car{eight, six, dual})
+		case "timing":
+			withInner(&b, l.name, l, heads, cars)
+			b.WriteString("\nOf `before`, `after` and `trigger_later` any two make the third. A car that is drawn at random makes it anew.\n")
+		case "trigger":
+			var list []*Car
+			var heads []string
+			for _, k := range []struct {
+				head string
+				facts
+			}{{"hall, alternating", facts{}}, {"hall, one_per_lobe", facts{ring: OnePerLobe}}, {"reluctance", facts{principle: Reluctance}}} {
+				c := eight.Clone()
+				fill(triggerTable, k.facts, &c.Trigger)
+				list, heads = append(list, c), append(heads, k.head)
+			}
+			withInner(&b, l.name, l, heads, list)
+		case "advance", "bench":
+			withInner(&b, l.name, l, []string{"usual"}, []*Car{eight})
 		case "charging":
 			var list []*Car
 			for _, k := range []ChargingKind{DCGenerator, ACAlternator} {
@@ -171,9 +195,23 @@ func writtenAs(l line) string {
 	case accuracyForm:
 		return "`0.5 % + 0.02 V`, `1 % + 3 digits`"
 	case placeForm:
-		return "`[red, black]`, or a wire or part"
+		return "`[red, black]`, or a wire, part or place"
 	case shownForm:
-		return "voltage, resistance, current or temperature"
+		return "a figure in the unit of the instrument"
+	case countForm:
+		return "a whole number"
+	case amountForm:
+		return l.kind.String() + ", without ±"
+	case orderForm:
+		return "`1-3-4-2`, `[1, 3, 4, 2]`"
+	case anglesForm:
+		return "a list: " + l.kind.String()
+	case pointsForm:
+		return "`[[800 rpm, 8 deg], [2000 rpm, 22 ± 1 deg]]`"
+	case turnsForm:
+		return "`[[0, 90, 180, 270], [0, 90.5, 180, 270]]`"
+	case listForm:
+		return "a list of sections"
 	}
 	return ""
 }
@@ -221,6 +259,22 @@ func figures(b *strings.Builder, path string, l line, heads []string, value func
 	}
 }
 
+// withInner writes the tables of a section and of those within it.
+func withInner(b *strings.Builder, path string, l line, heads []string, cars []*Car) {
+	if l.form == idMapForm || l.form == listForm {
+		heads, cars = nil, nil
+	}
+	figures(b, path, l, heads, values(cars, path))
+	for _, e := range l.inner {
+		switch at := path + "." + e.name; e.form {
+		case sectionForm, listForm:
+			withInner(b, at, e, heads, cars)
+		case idMapForm:
+			withInner(b, at+".<id>", e, nil, nil)
+		}
+	}
+}
+
 func possible(l line) string {
 	if l.form != figureForm {
 		return ""
@@ -234,6 +288,8 @@ func plain(l line) string {
 		return ""
 	case l.plain == 0:
 		return "exact"
+	case l.amount:
+		return "± " + units.Format(l.kind, l.plain, units.Metric)
 	case l.kind == units.Temperature:
 		return fmt.Sprintf("± %g °C", l.plain)
 	case plainInDegrees(l.kind):
@@ -296,5 +352,11 @@ func readingsReference(b *strings.Builder, l line) {
 	}
 	for _, p := range HighParts {
 		fmt.Fprintf(b, "- `%s`: %s\n", p.ID, p.Name)
+	}
+	for _, k := range []InstrumentKind{TimingLight, WindowedCap, FeelerGauge, Caliper} {
+		fmt.Fprintf(b, "\n%s is put to:\n\n", sentence(article(k)))
+		for _, p := range instruments[k].parts {
+			fmt.Fprintf(b, "- `%s`: %s\n", p.ID, p.Name)
+		}
 	}
 }

@@ -173,6 +173,11 @@ var spellings = map[units.Kind]string{
 	units.Pressure:          "bar mbar millibar kPa hPa Pa psi psia inHg in_Hg mmHg",
 	units.Force:             "N newton oz ozf lb lbf g gf kgf",
 	units.CrankAngle:        "° deg degree degrees crank_deg °_crank deg_BTDC °_BTDC distributor_deg",
+	units.FluxDensity:       "T mT µT uT tesla millitesla G gauss",
+	units.Mass:              "g kg mg oz lb gram grams kilogram ounce ounces pound pounds",
+	units.SpringRate:        "N/mm N/m lbf/in lb/in ozf/in oz/in gf/mm kgf/mm",
+	units.Torque:            "N_m Nm mN_m mNm N_cm Ncm lbf_in lb_in in_lb lbf_ft lb_ft ft_lb ozf_in oz_in",
+	units.Vacuum:            "inHg in_Hg mbar millibar kPa hPa Pa bar mmHg psi inHg_vacuum inHg_vac",
 	units.Count:             "",
 }
 
@@ -338,23 +343,48 @@ func property(l line) *jsonschema.Schema {
 	case loadListForm:
 		return anyOf(words([]string{"all", "none"}), &jsonschema.Schema{Type: "array", Items: ref("id"), UniqueItems: true})
 	case accuracyForm:
-		const part = `(?:\d+(?:[.,]\d+)? ?(?:%|[mk]?V|m?A|[mk]?ohm|[mk]?Ω|K|°C|°F)|\d+ ?(?:digits?|counts?))`
+		const part = `(?:\d+(?:[.,]\d+)? ?(?:%|[mk]?V|m?A|[mk]?ohm|[mk]?Ω|K|°C|°F|deg|°|mm|mil|thou|in)|\d+ ?(?:digits?|counts?))`
 		return text(`^ *`+part+`(?: ?\+ ?`+part+`)* *$`, "")
 	case placeForm:
 		two := uint64(2)
-		one := words(slices.Compact(slices.Sorted(slices.Values(append(append(slices.Clone(LegNames[:]), ids(ClampParts)...), append(ids(HeatParts), ids(HighParts)...)...)))))
+		var parts []string
+		for _, m := range instruments {
+			parts = append(parts, ids(m.parts)...)
+		}
+		one := words(slices.Compact(slices.Sorted(slices.Values(parts))))
 		return anyOf(
 			&jsonschema.Schema{Type: "array", Items: words(ids(TestPoints)), MinItems: &two, MaxItems: &two, UniqueItems: true},
 			one,
 		)
 	case shownForm:
-		return anyOf(ref("voltage_text"), ref("resistance_text"), ref("current_text"), ref("temperature_text"))
+		return anyOf(ref("voltage_text"), ref("resistance_text"), ref("current_text"), ref("temperature_text"), ref("crank_angle_text"), ref("distributor_angle_text"), ref("length_text"))
 	case readingsForm:
 		item := object(l.inner, "at", "instrument", "value")
 		item.AllOf = byInstrument()
 		return &jsonschema.Schema{Type: "array", Items: item}
 	case idMapForm:
 		return idMap(l)
+	case countForm:
+		return ref(defName(units.Count) + "_text")
+	case amountForm:
+		return ref(defName(l.kind) + "_text")
+	case orderForm:
+		one := &jsonschema.Schema{Type: "integer", Minimum: "1"}
+		return anyOf(text(`^ *\d+(?: ?[-–, ] ?\d+)+ *$`, ""), &jsonschema.Schema{Type: "array", Items: one})
+	case anglesForm:
+		most := uint64(mostAngles)
+		return &jsonschema.Schema{Type: "array", Items: ref(defName(l.kind) + "_text"), MaxItems: &most}
+	case turnsForm:
+		one, most := uint64(1), uint64(mostTurns)
+		turn := &jsonschema.Schema{Type: "array", Items: ref(defName(l.kind) + "_text")}
+		return &jsonschema.Schema{Type: "array", Items: turn, MinItems: &one, MaxItems: &most}
+	case pointsForm:
+		one, two, most := uint64(1), uint64(2), uint64(mostPoints)
+		pair := &jsonschema.Schema{Type: "array", PrefixItems: []*jsonschema.Schema{ref("speed_text"), ref("crank_angle_text")}, MinItems: &two, MaxItems: &two}
+		return &jsonschema.Schema{Type: "array", Items: pair, MinItems: &one, MaxItems: &most}
+	case listForm:
+		most := uint64(mostRuns)
+		return &jsonschema.Schema{Type: "array", Items: object(l.inner, musts(l)...), MaxItems: &most}
 	}
 	var required []string
 	switch l.name {
@@ -381,9 +411,25 @@ func property(l line) *jsonschema.Schema {
 	return s
 }
 
+// musts are the names without which a piece of a list or a section of ids is
+// refused.
+func musts(l line) []string {
+	var list []string
+	for _, e := range l.inner {
+		switch e.name {
+		case "points", "turns", "from", "to", "limit", "mass", "rate":
+			list = append(list, e.name)
+		}
+	}
+	return list
+}
+
 // idMap makes a section whose names are ids; the built-in ones are listed so
 // that an editor offers them.
 func idMap(l line) *jsonschema.Schema {
+	if l.name != "loads" && l.name != "conditions" {
+		return &jsonschema.Schema{Type: "object", AdditionalProperties: object(l.inner, musts(l)...), PropertyNames: ref("id")}
+	}
 	var item *jsonschema.Schema
 	known := BuiltInConditions()
 	if item = object(l.inner); l.name == "loads" {
@@ -425,13 +471,23 @@ func byInstrument() []*jsonschema.Schema {
 	list := &jsonschema.Schema{Type: "array"}
 	volts := props(units.Voltage, list)
 	volts.Required = []string{"condition"}
-	clamp := props(units.Current, words(append(slices.Clone(LegNames[:]), ids(ClampParts)...)))
+	clamp := props(units.Current, words(ids(clampPlaces)))
 	clamp.Required = []string{"condition"}
 	heat := props(units.Temperature, words(ids(HeatParts)))
 	heat.Required = []string{"condition"}
 	ohms := props(units.Resistance, list)
 	ohms.Properties.Set("condition", jsonschema.FalseSchema)
+	held := func(k InstrumentKind) *jsonschema.Schema {
+		s := props(k.Shows(), words(ids(instruments[k].parts)))
+		if instruments[k].atRest {
+			s.Properties.Set("condition", jsonschema.FalseSchema)
+		} else {
+			s.Required = []string{"condition"}
+		}
+		return when([]InstrumentKind{k}, s)
+	}
 	return []*jsonschema.Schema{
+		held(TimingLight), held(WindowedCap), held(FeelerGauge), held(Caliper),
 		when([]InstrumentKind{Voltmeter, VoltmeterMin, VoltmeterMax, ScopeMin, ScopeMax}, volts),
 		when([]InstrumentKind{ClampAmmeter, ClampPeak}, clamp),
 		when([]InstrumentKind{Thermometer}, heat),
@@ -463,7 +519,7 @@ func carSchema() *jsonschema.Schema {
 			bare.Maximum = "1" // 67 could be 67 or 67 %
 		}
 		defs[plain] = anyOf(bare, text(figurePattern(kind), ""))
-		if kind == units.Length || kind == units.WireSection || kind == units.Pressure || kind == units.Force {
+		if kind == units.Length || kind == units.WireSection || kind == units.Pressure || kind == units.Force || kind >= units.FluxDensity {
 			defs[plain] = text(figurePattern(kind), "") // of what unit?
 		}
 		marked := &jsonschema.Schema{

@@ -290,15 +290,24 @@ func TestSparkFigures(t *testing.T) {
 	}
 }
 
-// TestSparkFiguresComeLast: figures that Params listed before those of the
+// TestSparkFiguresComeLater: figures that Params listed before those of the
 // spark keep their place, so that a car drawn from the same numbers keeps
-// what it had.
-func TestSparkFiguresComeLast(t *testing.T) {
+// what it had; and those of the distributor come behind both.
+func TestSparkFiguresComeLater(t *testing.T) {
 	c, err := Parse("full.yaml", read(t, "testdata/good/full.yaml"))
 	if err != nil {
 		t.Fatal(err)
 	}
 	list := Params(c)
+	end := slices.IndexFunc(list, func(r ParamRef) bool { return strings.HasPrefix(r.Path, "distributor.") })
+	for _, r := range list[end:] {
+		switch section, _, _ := strings.Cut(r.Path, "."); section {
+		case "distributor", "timing", "trigger", "advance", "bench":
+		default:
+			t.Errorf("%s comes after the distributor", r.Path)
+		}
+	}
+	list = list[:end]
 	spark := func(path string) bool { return lateFigures[anyID(path)] }
 	first := slices.IndexFunc(list, func(r ParamRef) bool { return spark(r.Path) })
 	for i, r := range list {

@@ -26,6 +26,12 @@ func TestWords(t *testing.T) {
 	roundTrip(t, instrumentWords, InstrumentKind.String, ParseInstrumentKind)
 	roundTrip(t, mountingWords, Mounting.String, ParseMounting)
 	roundTrip(t, electrodeWords, Electrodes.String, ParseElectrodes)
+	roundTrip(t, rotationWords, Rotation.String, ParseRotation)
+	roundTrip(t, driveWords, DriveKind.String, ParseDriveKind)
+	roundTrip(t, principleWords, Principle.String, ParsePrinciple)
+	roundTrip(t, ringWords, RingKind.String, ParseRingKind)
+	roundTrip(t, vacuumWords, VacuumSource.String, ParseVacuumSource)
+	roundTrip(t, sideWords, Side.String, ParseSide)
 	for id := range LegCount {
 		if got, ok := LegByName(id.String()); !ok || got != id || LegTitles[id] == "" {
 			t.Errorf("leg %d", id)
