@@ -49,6 +49,7 @@ func Compute(c *car.Car, set Settings) (*Curve, error) {
 		}
 		v.Initial = twin.Middle95(initial, at)
 	}
+	v.pool, v.mid = pool, mid
 	v.lines(initial, pool)
 	v.measured(initial)
 	v.wanted(wantedOf(c, set.Wanted), pool)

@@ -46,6 +46,9 @@ type Curve struct {
 	Stop      twin.Interval // all in, crank degrees with initial
 	AllIn     float64       // crank rpm from which nothing more comes, middle mechanism; NaN: never below the top of Speeds
 	Begins    float64       // crank rpm at which it begins
+
+	pool []advance.Draw // mechanisms that agree with what is known
+	mid  *car.Car       // the middle car
 }
 
 // Measured is a reading of the curve beside what the model gives there.
