@@ -46,7 +46,14 @@ func (a *drawn) over(mid float64, of func(k int) float64) twin.Interval {
 
 func (a *drawn) timing(f *Fit) Timing {
 	c := a.mid
-	now, later, wanted := twin.TimingNow(c), twin.Later(c), c.Timing.Wanted.X
+	// A rotor more than half a pitch off sends every spark to the next tower:
+	// the lead of No. 1 then gets another lobe's. The spread is that of the
+	// lobe, whichever it is.
+	lobe := twin.TimingNow(c)
+	now, later, wanted := f.Rig.Timing(twin.CentrifugalSeen(c), 0), twin.Later(c), c.Timing.Wanted.X
+	for k := range a.now {
+		a.now[k] += now - lobe
+	}
 	t := Timing{
 		Now:         a.over(now, func(k int) float64 { return a.now[k] }),
 		Later:       a.over(later, func(k int) float64 { return a.later[k] }),

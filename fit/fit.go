@@ -136,17 +136,36 @@ func Refusal(c *car.Car, err error) error {
 	var wrong *distributor.Error
 	if errors.As(err, &wrong) {
 		if at := fieldOf(wrong.Field); at != "" {
-			return fmt.Errorf("%w: %s%s: %w", ErrGeometry, place(c, at), at, err)
+			return &Impossible{Place: place(c, at), Field: at, Err: wrong}
 		}
 	}
 	return fmt.Errorf("%w: %w", ErrGeometry, err)
 }
 
+// Impossible is a distributor of a car file that cannot be. It is an
+// ErrGeometry, and what package distributor calls it.
+type Impossible struct {
+	Place string // where the figure stands in the car file; "" where it is not said
+	Field string // its name there
+	Err   *distributor.Error
+}
+
+func (e *Impossible) Error() string {
+	text := fmt.Sprintf("%s: this distributor cannot be: %s (%s); accepted: %s", e.Field, e.Err.Err, e.Err.What, e.Err.Accept)
+	if e.Place != "" {
+		return e.Place + ": " + text
+	}
+	return text
+}
+
+// Unwrap gives what it is, so that errors.Is finds it.
+func (e *Impossible) Unwrap() []error { return []error{ErrGeometry, e.Err} }
+
 // place is where a figure stands in the car file, "" where it is not said.
 func place(c *car.Car, path string) string {
 	for _, r := range car.Params(c) {
 		if r.Path == path && r.P.Pos.Line > 0 {
-			return r.P.Pos.String() + ": "
+			return r.P.Pos.String()
 		}
 	}
 	return ""

@@ -71,7 +71,7 @@ func (f *Fit) gap() (*Gap, error) {
 	g := &Gap{Principle: f.Car.Trigger.Principle, Wanted: f.Car.Trigger.GapWanted.X}
 	s := twin.NewSampler(f.Car, f.Seed)
 	s.Draw(0)
-	mid := s.Car
+	mid := s.Car.Clone()
 	var conds []int
 	for i := range mid.Conditions {
 		if e := mid.Conditions[i].Engine; e == car.Running || e == car.Cranking {

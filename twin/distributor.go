@@ -68,7 +68,13 @@ func Distributor(c *car.Car) distributor.Distributor {
 	// 2 (s (G + K - H - T) + c) = the timing seen; the tip stands at its
 	// tower's angle plus its phase when lobe 0 fires.
 	d.Cam = d.Housing + d.Trigger + s*(TimingNow(c)/2-CentrifugalSeen(c))
-	d.Rotor = d.FirstTower + s*(c.Distributor.Phase.X+Later(c)) - d.Trigger + d.Cam
+	phase := c.Distributor.Phase.X + Later(c)
+	if c.Switch.Kind.Electronic() && c.Timing.After.Origin != car.Assumed {
+		// A light on the lead of No. 1 saw this lobe's spark, so its tower is
+		// the nearest.
+		phase = math.Remainder(phase, 360/float64(n))
+	}
+	d.Rotor = d.FirstTower + s*phase - d.Trigger + d.Cam
 	return d
 }
 
