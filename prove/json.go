@@ -91,6 +91,10 @@ func Unit(k units.Kind) string {
 		return "J"
 	case units.Time:
 		return "s"
+	case units.Length:
+		return "m"
+	case units.CrankAngle, units.DistributorAngle:
+		return "deg"
 	}
 	return k.String()
 }

@@ -207,13 +207,21 @@ func TestProvenOnlyByReadings(t *testing.T) {
 			case "available":
 				at, in = "coil_tower", "spark_tester"
 				v = lo + 2*cell.Limit.PM
+			case "timing":
+				at, in = "damper", "timing_light"
+			case "rotor_phase":
+				at, in = "rotor_tip", "windowed_cap"
+			case "rotor_phase_vacuum":
+				at, in = "rotor_tip_full_vacuum", "windowed_cap"
+			case "air_gap":
+				at, in, cond, v, unit = "air_gap", "feeler_gauge", "", 1e3*v, "mm"
 			default:
 				t.Fatalf("a critical row the test does not know: %s", r.ID)
 			}
 			line := fmt.Sprintf("  - {at: %s, instrument: %s, value: %.4f %s, accuracy: 0.01 %s, option: feed_before_ballast", at, in, v, unit, unit)
 			if cond != "" {
 				line += ", condition: " + cond
-			} else {
+			} else if in == "ohmmeter" {
 				line += ", leads: 0 ohm"
 			}
 			readings = append(readings, line+"}\n")

@@ -227,6 +227,10 @@ func TestDrawsRepeat(t *testing.T) {
 	for k := 1; k < 2000; k++ {
 		s.Draw(k)
 		for _, r := range s.refs {
+			switch r.P.Kind {
+			case units.CrankAngle, units.DistributorAngle: // either way from where it should be
+				continue
+			}
 			if r.P.Kind != units.Temperature && r.P.Kind != units.VoltagePerKelvin && r.P.X < 0 {
 				t.Fatalf("draw %d: %s = %g", k, r.Path, r.P.X)
 			}
