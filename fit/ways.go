@@ -17,18 +17,21 @@ const most = 8
 
 // ways asks for every way back to the wanted timing.
 func (f *Fit) ways(a *drawn) error {
-	// The phase is known to within its own plus-or-minus: a way should hold
-	// over all of it, or, where the contacts are too narrow for that, over the
-	// drive's scatter.
-	sure := f.wish()
-	sure.ScatterDeg += f.Phase.AtRest.PM()
-	ways, refused, err := f.Rig.Ways(sure)
-	if err != nil {
-		return err
-	}
-	if len(ways) == 0 || ways[0].Register.Verdict != distributor.InRegister {
-		if ways, refused, err = f.Rig.Ways(f.wish()); err != nil {
+	// The phase is known to within its own plus-or-minus, and once a trigger
+	// is loose it costs nothing to move it well inside: a way should hold over
+	// twice that, or once, or, where the contacts are too narrow, over the
+	// drive's scatter alone.
+	var ways []distributor.Way
+	var refused []distributor.Refused
+	for _, times := range []float64{2, 1, 0} {
+		wish := f.wish()
+		wish.ScatterDeg += times * f.Phase.AtRest.PM()
+		var err error
+		if ways, refused, err = f.Rig.Ways(wish); err != nil {
 			return err
+		}
+		if len(ways) > 0 && ways[0].Register.Verdict == distributor.InRegister {
+			break
 		}
 	}
 	f.Refused = refused
