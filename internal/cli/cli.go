@@ -36,6 +36,8 @@ type commands struct {
 	Prove   proveCmd   `cmd:"" help:"Print the proof sheet of a car. Exit status: 0 every critical cell holds, 1 not, 2 bad input."`
 	Spark   sparkCmd   `cmd:"" help:"Work out one firing in each condition: what the coil gives, what the plug asks, what is in hand."`
 	Plan    planCmd    `cmd:"" help:"Compare the ways to feed and protect trigger and coil, with the wires to cut for the best."`
+	Fit     fitCmd     `cmd:"" help:"Where everything of the distributor goes: timing, rotor, air gap, seating, every way back, a safe first start."`
+	Curve   curveCmd   `cmd:"" help:"The advance over speed and load: against what is wanted, what the readings say of springs and stop, the best build."`
 	Read    readCmd    `cmd:"" help:"Predict what an instrument would read between two points of a car."`
 	Netlist netlistCmd `cmd:"" help:"Write the solved network as a netlist for ngspice."`
 	Check   checkCmd   `cmd:"" help:"Check car files and say what is assumed."`

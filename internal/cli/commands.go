@@ -246,7 +246,7 @@ func (c *checkCmd) Run(s *session) error {
 }
 
 type schemaCmd struct {
-	Which string `arg:"" optional:"" default:"car" enum:"car,proof,plan,spark" help:"car, proof, plan or spark."`
+	Which string `arg:"" optional:"" default:"car" enum:"car,proof,plan,spark,fit,curve" help:"car, proof, plan, spark, fit or curve."`
 }
 
 // Run prints a schema.

@@ -43,7 +43,7 @@ func writeSheet(w io.Writer, s *prove.Sheet, width int, sys units.System) {
 	writeWrapped(w, "", s.Verdict(), width)
 	writeWrapped(w, "", subtitle(s), width)
 	fmt.Fprintln(w)
-	for _, cols := range fit(s, width) {
+	for _, cols := range columnsIn(s, width) {
 		writeColumns(w, s, cols, sys)
 	}
 	writeLegend(w, legend, width)
@@ -67,8 +67,8 @@ func subtitle(s *prove.Sheet) string {
 
 const cellWidth = 15
 
-// fit splits the columns into tables that fit the width.
-func fit(s *prove.Sheet, width int) [][]int {
+// columnsIn splits the columns into tables that fit the width.
+func columnsIn(s *prove.Sheet, width int) [][]int {
 	per := max((width-nameWidth(s))/cellWidth, 1)
 	var out [][]int
 	for j := range s.Columns {
@@ -151,6 +151,8 @@ func column(r *prove.Row) (scale float64, unit string) {
 		return 1e3, "ms"
 	case r.Kind == units.Voltage && r.Group == prove.SparkGroup:
 		return 1e-3, "kV"
+	case r.Kind == units.Length:
+		return 1e3, "mm"
 	case r.Kind == units.Ratio:
 		return 1, ""
 	}

@@ -45,11 +45,11 @@ type SparkFigure struct {
 	ID   string `json:"id"`
 	Name string `json:"name"`
 	Unit string `json:"unit"`
-	SparkInterval
+	Interval
 }
 
-// SparkInterval is a figure with its 95 % interval.
-type SparkInterval struct {
+// Interval is a figure with its 95 % interval.
+type Interval struct {
 	Value     float64 `json:"value"`
 	PlusMinus float64 `json:"plus_minus" jsonschema_description:"half the width of the 95 % interval"`
 	Low       float64 `json:"low" jsonschema_description:"2.5 percentile"`
@@ -67,14 +67,14 @@ type SparkSwitches struct {
 
 // SparkSide is one switch; its figures are by speed.
 type SparkSide struct {
-	ID        string          `json:"id"`
-	Name      string          `json:"name"`
-	Fitted    bool            `json:"fitted"`
-	Planned   bool            `json:"planned"`
-	BreakA    []SparkInterval `json:"break_current_a"`
-	Available []SparkInterval `json:"available_kv"`
-	Gap       []SparkInterval `json:"gap_energy_mj"`
-	Hand      []SparkInterval `json:"spark_in_hand" jsonschema_description:"throttle wide open"`
+	ID        string     `json:"id"`
+	Name      string     `json:"name"`
+	Fitted    bool       `json:"fitted"`
+	Planned   bool       `json:"planned"`
+	BreakA    []Interval `json:"break_current_a"`
+	Available []Interval `json:"available_kv"`
+	Gap       []Interval `json:"gap_energy_mj"`
+	Hand      []Interval `json:"spark_in_hand" jsonschema_description:"throttle wide open"`
 }
 
 // SparkAnswer is one switch against clean points in words.
@@ -107,48 +107,48 @@ type SparkHeat struct {
 
 // SparkLeg is a leg of the drive.
 type SparkLeg struct {
-	Name        string        `json:"name"`
-	Condition   string        `json:"condition" jsonschema_description:"empty: parked, key off"`
-	FromMin     float64       `json:"from_min"`
-	ToMin       float64       `json:"to_min"`
-	Switch      SparkInterval `json:"switch_w"`
-	Electronics SparkInterval `json:"electronics_w"`
-	Coil        SparkInterval `json:"coil_w"`
+	Name        string   `json:"name"`
+	Condition   string   `json:"condition" jsonschema_description:"empty: parked, key off"`
+	FromMin     float64  `json:"from_min"`
+	ToMin       float64  `json:"to_min"`
+	Switch      Interval `json:"switch_w"`
+	Electronics Interval `json:"electronics_w"`
+	Coil        Interval `json:"coil_w"`
 }
 
 // SparkPlace is how warm a place gets.
 type SparkPlace struct {
-	ID      string         `json:"id"`
-	Name    string         `json:"name"`
-	Peak    SparkInterval  `json:"hottest_c"`
-	PeakMin float64        `json:"hottest_after_min"`
-	LimitC  *float64       `json:"limit_c,omitempty"`
-	ToSpare *SparkInterval `json:"to_spare_k,omitempty"`
+	ID      string    `json:"id"`
+	Name    string    `json:"name"`
+	Peak    Interval  `json:"hottest_c"`
+	PeakMin float64   `json:"hottest_after_min"`
+	LimitC  *float64  `json:"limit_c,omitempty"`
+	ToSpare *Interval `json:"to_spare_k,omitempty"`
 }
 
 // SparkLife is what the drive takes of a module's life.
 type SparkLife struct {
-	Hours       SparkInterval `json:"hours_at_reference_per_hour"`
-	ReferenceC  float64       `json:"reference_c"`
-	FailureRate SparkInterval `json:"failure_rate_over_25c"`
+	Hours       Interval `json:"hours_at_reference_per_hour"`
+	ReferenceC  float64  `json:"reference_c"`
+	FailureRate Interval `json:"failure_rate_over_25c"`
 }
 
 // SparkMounted is the junction with one mounting.
 type SparkMounted struct {
-	ID        string        `json:"id"`
-	Fitted    bool          `json:"fitted"`
-	Base      SparkInterval `json:"base_to_plate_k_per_w"`
-	Peak      SparkInterval `json:"hottest_c"`
-	OverPaste SparkInterval `json:"over_paste_k"`
+	ID        string   `json:"id"`
+	Fitted    bool     `json:"fitted"`
+	Base      Interval `json:"base_to_plate_k_per_w"`
+	Peak      Interval `json:"hottest_c"`
+	OverPaste Interval `json:"over_paste_k"`
 }
 
 // SparkKeyOn is the key left on.
 type SparkKeyOn struct {
-	Minutes float64       `json:"minutes"`
-	First   SparkInterval `json:"first_a"`
-	Last    SparkInterval `json:"last_a"`
-	Places  []SparkPlace  `json:"places"`
-	Reaches []SparkReach  `json:"reaches"`
+	Minutes float64      `json:"minutes"`
+	First   Interval     `json:"first_a"`
+	Last    Interval     `json:"last_a"`
+	Places  []SparkPlace `json:"places"`
+	Reaches []SparkReach `json:"reaches"`
 }
 
 // SparkReach is whether and when a limit is reached.
@@ -189,10 +189,10 @@ type SparkSeen struct {
 	StillBeyond bool    `json:"beyond"`
 }
 
-func told(i spark.Interval) SparkInterval { return SparkInterval{i.Mid, i.PM(), i.Lo, i.Hi} }
+func told(i spark.Interval) Interval { return Interval{i.Mid, i.PM(), i.Lo, i.Hi} }
 
-func toldAll(list []spark.Interval) []SparkInterval {
-	out := []SparkInterval{}
+func toldAll(list []spark.Interval) []Interval {
+	out := []Interval{}
 	for _, i := range list {
 		out = append(out, told(i))
 	}
