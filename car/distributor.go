@@ -1,6 +1,8 @@
 package car
 
 import (
+	"math"
+
 	"dwellwright/units"
 
 	"go.yaml.in/yaml/v3"
@@ -327,7 +329,7 @@ func readObstacles(r *reader, n *yaml.Node, path string, d *Distributor) {
 		if !readSection(r, v, path, obstacleTable, &o) || !r.needs(v, path, "from", "to") {
 			return
 		}
-		if o.From.Origin != Assumed && o.To.Origin != Assumed && o.From.X == o.To.X {
+		if o.From.Origin != Assumed && o.To.Origin != Assumed && math.Mod(o.To.X-o.From.X, turn) == 0 {
 			r.at(o.To.Pos, path+".to", "from and to are the same, which is no arc or all round", "two places")
 		}
 		d.Obstacles = append(d.Obstacles, o)

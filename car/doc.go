@@ -1,6 +1,6 @@
-// Package car is one car's primary ignition circuit as data: what is fitted,
-// how it is wired, in which conditions it must hold and what was measured on
-// it. It reads the car file, fills in what the file does not say, and does no
+// Package car is one car's ignition as data: what is fitted, how it is wired,
+// how its distributor stands, in which conditions it must hold and what was
+// measured on it. It reads the car file, fills in what the file does not say, and does no
 // physics.
 //
 // # The file
@@ -14,7 +14,8 @@
 // spread. The sections are battery, charging, starter, key_switch, wiring (one
 // entry for each leg of LegNames), ballast, coil, switch (points or trigger
 // module), feed, relay, loads, planned (a conversion being thought of), plugs,
-// cap (with its rotor), engine, conditions and readings. docs/car-file.md lists every field;
+// cap (with its rotor), engine, distributor, timing, trigger (how a module
+// sits on the shaft), advance, bench, conditions and readings. docs/car-file.md lists every field;
 // schema/car.schema.json lets an editor complete and check them as they are
 // typed.
 //
@@ -43,6 +44,27 @@
 //	    value: 7.4 V
 //	    accuracy: 0.5 % + 2 digits
 //
+// # The distributor
+//
+// Angles of the distributor are in its own degrees, clockwise seen from above
+// the cap; timing is in crank degrees before top dead centre, of which there
+// are two to each:
+//
+//	distributor:
+//	  rotation: clockwise
+//	  firing_order: 1-8-4-3-6-5-7-2
+//	  obstacles: {hose: {from: 8 deg, to: 34 deg}}
+//	timing: {wanted: 8 deg, before: 8 ± 1 deg, trigger_later: 20 ± 1 deg}
+//	advance:
+//	  wanted: [[600 rpm, 8 deg], [2000 rpm, 24 deg]]
+//	  runs:
+//	    - {going: up, points: [[650 rpm, 8 deg], [1400 rpm, 13 deg]]}
+//
+// Of timing.before, timing.after and timing.trigger_later any two make the
+// third, which is then assumed. Params lists the three as figures of their
+// own, so who draws a car at random makes the third anew. Whether the can can
+// stand where it does is a question for the package distributor.
+//
 // # Where a figure comes from
 //
 // Every figure is a Param: a value with its spread, its kind, whether it is
@@ -52,7 +74,8 @@
 //
 // Some figures bear on the spark alone and on no voltage a meter reads: most
 // of the coil's secondary, the condenser, plugs, cap, engine, what a cylinder
-// holds in each condition. Params lists them behind all others.
+// holds in each condition. Params lists them behind those that do; and behind
+// all of them what belongs to distributor, timing and advance.
 //
 // # One table
 //

@@ -108,6 +108,9 @@ func (r *reader) order(n *yaml.Node, path string) ([]int, bool) {
 			words = append(words, item.Value)
 		}
 	default:
+		if !r.is(n, path, yaml.ScalarNode, accept) {
+			return nil, false
+		}
 		text, ok := r.text(n, path)
 		if !ok {
 			return nil, false

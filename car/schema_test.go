@@ -112,7 +112,7 @@ func TestBadFilesBreakSchema(t *testing.T) {
 	s := compiled(t)
 	beyond := map[string]string{
 		"alias": "YAML", "anchor": "YAML", "tag": "YAML", "tag_own": "YAML", "merge_key": "YAML",
-		"duplicate_field": "YAML", "duplicate_section": "YAML",
+		"duplicate_field": "YAML", "duplicate_section": "YAML", "kit_id_doubled": "YAML", "intervals_spread": "wording",
 		"not_a_number": "not JSON", "milli_mega": "wording", "spark_secondary_milli": "wording", "comma_unclear": "wording", "when_impossible": "calendar", "accuracy_unit": "kind", "accuracy_zero": "sum", "unknown_load": "reference", "load_removed": "reference", "reading_condition": "reference",
 	}
 	refused := 0

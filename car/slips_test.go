@@ -67,7 +67,10 @@ func TestHintsCanBeFollowed(t *testing.T) {
 		}
 	}
 	gather(lines(carTable))
-	known = append(append(append(known, ids(TestPoints)...), ids(ClampParts)...), BuiltInConditions()...)
+	known = append(append(known, ids(TestPoints)...), BuiltInConditions()...)
+	for _, m := range instruments {
+		known = append(known, ids(m.parts)...)
+	}
 	seen := map[string]bool{}
 	for _, s := range synonyms {
 		for _, w := range s.means {
