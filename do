@@ -33,6 +33,7 @@ tools() {
 	command -v chromium >/dev/null || missing+=(chromium)
 	command -v node >/dev/null || missing+=(nodejs)
 	command -v npm >/dev/null || missing+=(npm)
+	/usr/bin/python3 -c 'import numpy, scipy' 2>/dev/null || missing+=(python3-numpy python3-scipy)
 	((${#missing[@]})) || return 0
 	step "install ${missing[*]}"
 	if ! command -v apt-get >/dev/null; then

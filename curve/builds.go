@@ -1,7 +1,6 @@
 package curve
 
 import (
-	"errors"
 	"fmt"
 
 	"dwellwright/advance"
@@ -42,19 +41,10 @@ func (v *Curve) builds(c *car.Car) error {
 		FrictionPM: 0.3 * v.Mechanism.FrictionNm,
 	})
 	if err != nil {
-		return Refusal(v.Car, err)
+		return fmt.Errorf("advance.kit: %w", err)
 	}
 	v.Builds = list
 	return nil
-}
-
-// ErrMechanism marks an advance mechanism that cannot be.
-var ErrMechanism = errors.New("this advance mechanism cannot be")
-
-// Refusal names the section of the car file that an impossible mechanism comes
-// from.
-func Refusal(c *car.Car, err error) error {
-	return fmt.Errorf("%w: section advance: %w", ErrMechanism, err)
 }
 
 // vacuum works out the can in each condition with the engine running.

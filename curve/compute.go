@@ -16,8 +16,8 @@ func Compute(c *car.Car, set Settings) (*Curve, error) {
 	s.Draw(0)
 	mid := s.Car.Clone()
 	start := twin.Mechanism(mid)
-	if err := start.Validate(); err != nil {
-		return nil, Refusal(c, err)
+	if err := twin.Mechanics(mid); err != nil {
+		return nil, err
 	}
 	v.Speeds = speeds(c)
 	initial := initialOf(mid)

@@ -1,8 +1,6 @@
 package fit
 
 import (
-	"errors"
-	"fmt"
 	"math"
 
 	"dwellwright/car"
@@ -75,9 +73,6 @@ type Way struct {
 	Phase  Phase
 }
 
-// ErrGeometry marks a distributor that cannot be.
-var ErrGeometry = errors.New("this distributor cannot be")
-
 // Compute works out a fit.
 func Compute(c *car.Car, set Settings) (*Fit, error) {
 	if set.Option == "" {
@@ -94,10 +89,10 @@ func Compute(c *car.Car, set Settings) (*Fit, error) {
 	f := &Fit{Car: d, Option: opt, Draws: set.Draws, Seed: set.Seed}
 	middle := twin.NewSampler(d, set.Seed)
 	middle.Draw(0)
-	f.Rig = twin.Distributor(middle.Car)
-	if err := f.Rig.Validate(); err != nil {
-		return nil, Refusal(c, err)
+	if err := twin.Mechanics(middle.Car); err != nil {
+		return nil, err
 	}
+	f.Rig = twin.Distributor(middle.Car)
 	f.Spare = spare(d)
 	drawn := f.draw(middle.Car)
 	f.Timing, f.Phase = drawn.timing(f), drawn.phase(f, distributor.Move{})
@@ -129,46 +124,6 @@ func Usual(c *car.Car) string {
 		}
 	}
 	return "full_voltage_coil"
-}
-
-// Refusal puts the place in the car file to a distributor that cannot be.
-func Refusal(c *car.Car, err error) error {
-	var wrong *distributor.Error
-	if errors.As(err, &wrong) {
-		if at := fieldOf(wrong.Field); at != "" {
-			return &Impossible{Place: place(c, at), Field: at, Err: wrong}
-		}
-	}
-	return fmt.Errorf("%w: %w", ErrGeometry, err)
-}
-
-// Impossible is a distributor of a car file that cannot be. It is an
-// ErrGeometry, and what package distributor calls it.
-type Impossible struct {
-	Place string // where the figure stands in the car file; "" where it is not said
-	Field string // its name there
-	Err   *distributor.Error
-}
-
-func (e *Impossible) Error() string {
-	text := fmt.Sprintf("%s: this distributor cannot be: %s (%s); accepted: %s", e.Field, e.Err.Err, e.Err.What, e.Err.Accept)
-	if e.Place != "" {
-		return e.Place + ": " + text
-	}
-	return text
-}
-
-// Unwrap gives what it is, so that errors.Is finds it.
-func (e *Impossible) Unwrap() []error { return []error{ErrGeometry, e.Err} }
-
-// place is where a figure stands in the car file, "" where it is not said.
-func place(c *car.Car, path string) string {
-	for _, r := range car.Params(c) {
-		if r.Path == path && r.P.Pos.Line > 0 {
-			return r.P.Pos.String()
-		}
-	}
-	return ""
 }
 
 // spare is the least voltage that is left over in a condition with the engine

@@ -224,7 +224,7 @@ func TestImpossible(t *testing.T) {
 	} {
 		text := strings.Replace(eight, x.from, x.to, 1)
 		_, err := fit.Compute(parse(t, text), fit.Settings{})
-		if !errors.Is(err, fit.ErrGeometry) || !errors.Is(err, x.is) && !errors.Is(err, distributor.ErrNoRoom) || err == nil || !strings.Contains(err.Error(), x.says) {
+		if !errors.Is(err, car.ErrContradiction) || !errors.Is(err, x.is) && !errors.Is(err, distributor.ErrNoRoom) || err == nil || !strings.Contains(err.Error(), x.says) {
 			t.Errorf("%s: %v", x.name, err)
 		}
 	}

@@ -87,6 +87,9 @@ func Compute(c *car.Car, set Settings) (*Sheet, error) {
 	if err != nil {
 		return nil, err
 	}
+	if err := twin.Mechanics(d); err != nil { // or the rows about it would be missing, and a job proven without them
+		return nil, err
+	}
 	s := &Sheet{Car: d, Option: opt, Settings: set}
 	list := rows(d)
 	s.Columns = append(s.Columns, Column{AtRest, "key off"})

@@ -27,13 +27,13 @@ const maxFile = 1 << 20
 func Open(name string, stdin io.Reader) (*car.Car, error) {
 	switch name {
 	case "demo":
-		return car.Parse(examples.DemoName, examples.Demo)
+		return read(examples.DemoName, examples.Demo)
 	case "-":
 		data, err := io.ReadAll(io.LimitReader(stdin, maxFile))
 		if err != nil {
 			return nil, fmt.Errorf("standard input: %w", err)
 		}
-		return car.Parse("standard input", data)
+		return read("standard input", data)
 	}
 	f, err := os.Open(name)
 	if err != nil {
@@ -44,7 +44,19 @@ func Open(name string, stdin io.Reader) (*car.Car, error) {
 	if err != nil {
 		return nil, fileError(name, err)
 	}
-	return car.Parse(name, data)
+	return read(name, data)
+}
+
+// read parses a car file and refuses mechanics that cannot be.
+func read(name string, data []byte) (*car.Car, error) {
+	c, err := car.Parse(name, data)
+	if err != nil {
+		return nil, err
+	}
+	if err := twin.Mechanics(c); err != nil {
+		return nil, err
+	}
+	return c, nil
 }
 
 func fileError(name string, err error) error {
