@@ -40,6 +40,10 @@ type Series struct {
 	Origin Origin
 	Marks  bool // every point is marked, as readings are
 	NoLine bool // marks only
+	Going  int8 // how the points were taken: +1 while x rose, -1 while it fell, marked by filled triangles that point up or down; 0 not said
+	// Handles makes every point a slider for the page's script to move: a
+	// group "series-a-0" with a ring to see and room for a finger around it.
+	Handles bool
 }
 
 // Band is a filled region between Lo and Hi; the three slices are of one
@@ -57,6 +61,13 @@ type CurveLimit struct {
 
 // Curve draws the spec. An error is a *SpecError.
 func Curve(spec CurveSpec) (Scene, error) {
+	_, s, err := layCurve(spec)
+	return s, err
+}
+
+// layCurve draws the spec and keeps the axes as they came to lie.
+func layCurve(spec CurveSpec) (curveDrawing, Scene, error) {
+	none := curveDrawing{}
 	if spec.W == 0 {
 		spec.W = 720
 	}
@@ -64,7 +75,7 @@ func Curve(spec CurveSpec) (Scene, error) {
 		spec.H = 340
 	}
 	if err := spec.check(); err != nil {
-		return Scene{}, err
+		return none, Scene{}, err
 	}
 	c := curveDrawing{CurveSpec: spec}
 	c.letters = c.Direct && c.widest() > 0.24*spec.W
@@ -82,14 +93,14 @@ func Curve(spec CurveSpec) (Scene, error) {
 	c.y0 = y + 10 + c.spanRoom()
 	c.y1 = spec.H - 38
 	if c.y1-c.y0 < 60 {
-		return Scene{}, &SpecError{"h", fmt.Sprintf("is %v, which leaves no room for the lines; want %v or more", spec.H, math.Ceil(spec.H+60-(c.y1-c.y0)))}
+		return none, Scene{}, &SpecError{"h", fmt.Sprintf("is %v, which leaves no room for the lines; want %v or more", spec.H, math.Ceil(spec.H+60-(c.y1-c.y0)))}
 	}
 	c.axes(&s)
 	c.lines(&s)
 	if c.Direct {
 		c.ends(&s)
 	}
-	return s, nil
+	return c, s, nil
 }
 
 // lines draws what stands in the field.
@@ -103,6 +114,9 @@ func (c *curveDrawing) lines(s *Scene) {
 	}
 	for i := range c.Series {
 		c.series(s, i)
+	}
+	for i := range c.Series {
+		c.handles(s, i)
 	}
 }
 
@@ -140,6 +154,15 @@ func pointMark(kind int, x, y float64, t Tone) Item {
 	return Circle{X: x, Y: y, R: 4, Style: st}
 }
 
+// mark is the sign of one of the line's points.
+func (c *curveDrawing) mark(i int, x, y float64) Item {
+	look := seriesLooks[i]
+	if g := float64(c.Series[i].Going); g != 0 {
+		return Polyline{Closed: true, Style: Style{Stroke: Panel, Fill: look.style.Stroke}, Points: []Point{{x, y - 5*g}, {x + 5, y + 4*g}, {x - 5, y + 4*g}}}
+	}
+	return pointMark(look.mark, x, y, look.style.Stroke)
+}
+
 // curveDrawing is a spec with its axes in place.
 type curveDrawing struct {
 	CurveSpec
@@ -173,13 +196,23 @@ func (c *curveDrawing) key(y float64) (Group, float64) {
 	}
 	for i, s := range c.Series {
 		look := seriesLooks[i]
-		put(c.letter(i)+s.Name, s.Origin, true, func(x, y float64) []Item {
+		name := s.Name
+		switch s.Going {
+		case 1:
+			name += ", going up"
+		case -1:
+			name += ", going down"
+		}
+		put(c.letter(i)+name, s.Origin, true, func(x, y float64) []Item {
 			var it []Item
 			if !s.NoLine {
 				it = append(it, Line{x, y, x + 28, y, look.style})
 			}
-			if s.Marks || s.NoLine {
-				it = append(it, pointMark(look.mark, x+14, y, look.style.Stroke))
+			if s.Handles {
+				return append(it, handleRing(x+14, y, look.style.Stroke)...)
+			}
+			if s.Marks || s.NoLine || s.Going != 0 {
+				it = append(it, c.mark(i, x+14, y))
 			}
 			return it
 		})

@@ -31,6 +31,12 @@ func (spec CurveSpec) check() error {
 		if s.Origin >= originCount {
 			return bad(where, "has an origin that does not exist")
 		}
+		if s.Going < -1 || s.Going > 1 {
+			return bad(where, fmt.Sprintf("was taken going %d; want +1 up, -1 down or 0 not said", s.Going))
+		}
+		if s.Handles && len(s.X) > mostHandles {
+			return bad(where, fmt.Sprintf("has %d handles; want %d at most", len(s.X), mostHandles))
+		}
 		if len(s.Lo) != len(s.Hi) || len(s.Lo) != 0 && len(s.Lo) != len(s.X) {
 			return bad(where, fmt.Sprintf("has %d lo and %d hi for %d points; want as many of each, or none", len(s.Lo), len(s.Hi), len(s.X)))
 		}

@@ -91,6 +91,9 @@ func (c *curveDrawing) bars(s *Scene, i int) {
 	}
 	every := math.Max(14*float64(n), (c.x1-c.x0)/12)
 	next := c.x0 + every*(float64(i)+0.5)/float64(n)
+	if r.NoLine && len(r.X) <= 24 { // readings: each has its own
+		every, next = 0, c.x0-1
+	}
 	st := Style{Stroke: seriesLooks[i].style.Stroke, Width: 1.4}
 	g := Group{ID: c.pre + "bars-" + string(rune('a'+i)), Label: r.Name + ", interval"}
 	for k := range r.X {

@@ -28,6 +28,12 @@ func (c *curveDrawing) words() string {
 			}
 			xlo, xhi = math.Min(xlo, r.X[i]), math.Max(xhi, r.X[i])
 		}
+		switch r.Going {
+		case 1:
+			name += ", going up"
+		case -1:
+			name += ", going down"
+		}
 		over := c.X.Label
 		if over == "" {
 			over = "x"

@@ -35,6 +35,12 @@
 //   - [Map]: one figure over two others, as bands between level lines, with
 //     the limit, what is doubtful and named places, such as spark in hand
 //     over speed and supply voltage.
+//   - [DistributorTop]: a distributor from above, true to scale, with the
+//     rotor as the spark jumps, what it must turn by and what is in the way.
+//   - [DistributorSide]: the same cut through its shaft, with what is clear
+//     of what and by how much.
+//   - [PhaseStrip]: one tower laid out flat, and where the rotor's tip stands
+//     against it.
 //   - [Mark] and [MarkSVG]: the sign of a state (holds, doubtful, falls
 //     short, not yet proven).
 //
@@ -51,6 +57,12 @@
 // condenser, the strap to the body and the trigger's feed as branches. Where
 // a place is not in the spec the wire runs on to the next one that is.
 //
+// The pictures of a distributor give their scale and the shaft's place as
+// [Placed], and every part is a group with an ID, so that a page's script can
+// turn and move what it finds. In the same way a [Curve] may have handles,
+// sliders to be moved by hand or by keyboard, and [CurvePlace] says which
+// place stands for which value.
+//
 // # What is never left to colour
 //
 // A figure shows where it comes from by a letter in a shape (a broken ring
@@ -62,6 +74,10 @@
 // it.
 //
 // # Room for text
+//
+// In the pictures of a distributor each thing has a letter, joined to it by a
+// stroke and set where nothing else lies, and a line in the list below; its
+// name stands beside the letter where there is room.
 //
 // There is no font here, so [TextWidth] estimates from a small table that is
 // an upper bound for common sans fonts. The wiring grid reserves room for a

@@ -141,3 +141,67 @@ func ExampleMap() {
 	// At 5000 rpm: kept from 12 V up.
 	// Point A: Cruise: at 2600 rpm and 13.5 V, 1.6 ± 0.2 predicted, holds. <nil>
 }
+
+func ExampleDistributorTop() {
+	s, at, err := draw.DistributorTop(draw.DistributorTopSpec{
+		Title: "Four cylinders", W: 390, Rotation: 1,
+		HousingRadiusM: 0.038, HousingAt: 120, ClampRadiusM: 0.032, ElectrodeRadiusM: 0.0267, ElectrodeWidthM: 0.005,
+		Towers: []draw.TopTower{
+			{Angle: 30, Label: "1", First: true, Order: 1}, {Angle: 120, Label: "3", Order: 2},
+			{Angle: 210, Label: "4", Order: 3}, {Angle: 300, Label: "2", Order: 4},
+		},
+		Rotor: draw.TopRotor{Angle: 33, TipRadiusM: 0.026, TipWidthM: 0.006, Value: draw.Figure{Text: "3° ± 2° past", Origin: draw.Predicted, Mark: draw.MarkHolds}},
+		Can:   &draw.TopArc{From: 95, To: 145},
+		Turn:  &draw.TopTurn{From: 120, To: 145, Value: draw.Figure{Text: "25° ± 3° clockwise, 14.0 mm at the clamp", Origin: draw.Predicted}},
+	})
+	fmt.Println(strings.ReplaceAll(s.Desc, ". ", ".\n"), err)
+	fmt.Printf("%.2f units to the millimetre\n", at.Scale/1000)
+	// Output:
+	// Distributor from above, to scale, front of the car at the top; the rotor turns clockwise.
+	// Tower marked 1: 30° clockwise from the front, fires as number 1.
+	// Tower marked 3: 120° clockwise from the front, fires as number 2.
+	// Tower marked 4: 210° clockwise from the front, fires as number 3.
+	// Tower marked 2: 300° clockwise from the front, fires as number 4.
+	// Turn the housing: 25° ± 3° clockwise, 14.0 mm at the clamp predicted.
+	// Rotor as the spark jumps: stands at 33°, 3° ± 2° past predicted, holds.
+	// Vacuum can: from 95° to 145°.
+	// Vacuum can after the turn: from 120° to 170°. <nil>
+	// 3.94 units to the millimetre
+}
+
+func ExampleDistributorSide() {
+	s, _, err := draw.DistributorSide(draw.DistributorSideSpec{
+		Title: "Rotor on its shaft", W: 390, ShaftRadiusM: 0.006, ShaftTop: 0.034, RoofHeight: 0.05,
+		Rotor:   draw.SideRotor{RadiusM: 0.016, Band: draw.SideBand{From: 0.022, To: 0.042}, BoreTop: 0.036, Tip: draw.SideBand{From: 0.0365, To: 0.0385}, TipRadiusM: 0.026},
+		Contact: draw.SideBody{InnerM: 0.0267, OuterM: 0.030, Band: draw.SideBand{From: 0.035, To: 0.043}},
+		Gaps: []draw.SideGap{{ID: "engagement", Name: "shaft in the rotor's bore", At: 0.008, From: 0.022, To: 0.034,
+			Value: draw.Figure{Text: "12 ± 2 mm", Origin: draw.Measured, Mark: draw.MarkHolds}}},
+	})
+	fmt.Println(strings.ReplaceAll(s.Desc, ". ", ".\n"), err)
+	// Output:
+	// Distributor cut through its shaft, to scale.
+	// Shaft in the rotor's bore: drawn 12 mm, 12 ± 2 mm measured, holds.
+	// Rotor arm.
+	// Blade of the rotor: from height 36.5 mm to 38.5 mm.
+	// Contact in the cap: from height 35 mm to 43 mm.
+	// Shaft.
+	// Cap. <nil>
+}
+
+func ExamplePhaseStrip() {
+	s, err := draw.PhaseStrip(draw.PhaseStripSpec{
+		Title: "Rotor phase", PitchDeg: 90, ElectrodeDeg: 10.7, TipDeg: 13.2, RestDeg: 3, FullDeg: -9, Origin: draw.Predicted,
+		OverlapDeg: 12, JumpDeg: 16, Tower: "1", Verdict: "in register", Mark: draw.MarkHolds,
+	})
+	fmt.Println(strings.ReplaceAll(s.Desc, "\u00a0", " "), err)
+	// Output:
+	// Rotor's tip at tower 1: vacuum off 3° past, full vacuum 9° short, predicted. Tip and tower overlap: up to 12° to either side, the spark still jumps up to 16°. Neighbouring towers: at 90° to either side. In register: holds. <nil>
+}
+
+func ExampleCurvePlace() {
+	box, err := draw.CurvePlace(draw.CurveSpec{W: 390, X: draw.Axis{Lo: 0, Hi: 5000}, Y: draw.Axis{Lo: 0, Hi: 40},
+		Series: []draw.Series{{Name: "wanted", X: []float64{600, 4500}, Y: []float64{8, 34}, Handles: true}}})
+	fmt.Printf("%.0f rpm to a unit across, %.2f degrees to a unit up, %v\n", box.X.Hi/(box.X1-box.X0), box.Y.Hi/(box.Y1-box.Y0), err)
+	// Output:
+	// 15 rpm to a unit across, 0.16 degrees to a unit up, <nil>
+}

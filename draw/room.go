@@ -153,14 +153,22 @@ func (s *bar) crosses(b Box) bool {
 type callout struct {
 	at           Point
 	letter, name string
+	value        Figure  // in place of the name, where it has a text
 	near         float64 // least distance from the place; below 0: on the place itself, if that is free
 }
 
 // call finds room for a callout no further than far from its place, and draws
 // it there with a stroke to the place. It gives nothing where there is none.
 func (r *room) call(c callout, far float64) []Item {
-	w, h := badgeWidth(c.letter)+2, badgeSize+2
-	if c.name != "" {
+	first := badgeWidth(c.letter) + 2
+	w, h := first, badgeSize+2
+	switch {
+	case c.value.Text != "":
+		w += 3 + chipSize + 4 + TextWidth(c.value.Text, 12, true) + 8
+		if c.value.Mark != MarkNone {
+			w += 13
+		}
+	case c.name != "":
 		w += TextWidth(c.name, 12, false) + 9
 	}
 	put := func(m Point, lead bool) []Item {
@@ -186,7 +194,11 @@ func (r *room) call(c callout, far float64) []Item {
 			Rect{X: b.Min.X, Y: b.Min.Y, W: w, H: h, R: h / 2, Style: Style{Stroke: Ink, Fill: Panel}},
 			badge(c.letter, b.Min.X+1+badgeWidth(c.letter)/2, m.Y),
 		}}
-		if c.name != "" {
+		switch {
+		case c.value.Text != "":
+			x := b.Min.X + first + 3
+			g.Items = append(g.Items, chip(c.value.Origin, x+chipSize/2, m.Y), Text{X: x + chipSize + 4, Y: m.Y + 4, S: c.value.Text, Size: 12, Bold: true, Tone: Ink}, Mark(c.value.Mark, b.Max.X-10, m.Y, 13))
+		case c.name != "":
 			g.Items = append(g.Items, Text{X: b.Min.X + badgeWidth(c.letter) + 4, Y: m.Y + 4, S: c.name, Size: 12, Tone: Ink})
 		}
 		return append(out, g)
@@ -207,4 +219,35 @@ func (r *room) call(c callout, far float64) []Item {
 		}
 	}
 	return nil
+}
+
+// callAll puts the letters of a list into the picture, each with its name or
+// figure where there is room near by. No letter covers the place of another.
+func callAll(s *Scene, r *room, list []keyRow, marks []callout) {
+	words := r.boxes
+	for i, c := range marks {
+		r.boxes = words[:len(words):len(words)]
+		for _, o := range marks[i+1:] {
+			if math.Hypot(o.at.X-c.at.X, o.at.Y-c.at.Y) < 7 {
+				continue // the two share a place
+			}
+			r.boxes = append(r.boxes, Box{Point{o.at.X - 3.5, o.at.Y - 3.5}, Point{o.at.X + 3.5, o.at.Y + 3.5}})
+		}
+		kept := len(r.boxes)
+		items := r.call(c, 66)
+		if items == nil {
+			c.name, c.value = "", Figure{}
+			items = r.call(c, math.Min(s.W, 320))
+		}
+		if items == nil {
+			r.boxes = words[:len(words):len(words)]
+			kept = len(r.boxes)
+			items = r.call(c, math.Min(s.W, 320))
+		}
+		if items != nil {
+			s.Items = append(s.Items, Group{ID: "call-" + list[i].id, Items: items})
+		}
+		words = append(words, r.boxes[kept:]...)
+	}
+	r.boxes = words
 }

@@ -96,12 +96,23 @@ type Text struct {
 // scene. Label, when set, is what assistive technology says for the group.
 // Link, when set, makes the group a link: a fragment (#...), a path
 // (/... or ./...), a query (?...) or an http or https address.
+//
+// A group with a Slider can be moved by hand: it has the role slider, can be
+// reached by keyboard, and takes a tap anywhere within the outline of its
+// items, painted or not. What moving does is the page's script's business.
 type Group struct {
-	ID    string
-	Role  string // ARIA role; empty means "group" when there is a Label
-	Label string
-	Link  string
-	Items []Item
+	ID     string
+	Role   string // ARIA role; empty means "group" when there is a Label
+	Label  string
+	Link   string
+	Slider *Slider
+	Items  []Item
+}
+
+// Slider is the value of something that can be moved, upright in the scene.
+type Slider struct {
+	Lo, Hi, Now float64
+	Text        string // the value in words, "12 ° at 800 rpm"
 }
 
 func (Line) item()     {}

@@ -43,7 +43,8 @@ var ErrScene = errors.New("cannot be drawn")
 // --dw-ink, so that a page changes theme without fetching a picture again.
 //
 // The picture is a single image to assistive technology (role img, named by
-// its title and described by its desc), or a group when it holds links.
+// its title and described by its desc), or a group when it holds links or
+// sliders.
 func WriteSVG(w io.Writer, s Scene, opt SVGOptions) error {
 	sw := svgWriter{prefix: opt.IDPrefix, pal: opt.Palette, ids: map[string]bool{}}
 	if sw.prefix == "" {
@@ -61,7 +62,7 @@ func WriteSVG(w io.Writer, s Scene, opt SVGOptions) error {
 	}
 	title, desc := sw.id("title"), sw.id("desc")
 	role := "img"
-	if hasLink(s.Items) {
+	if canBeUsed(s.Items) {
 		role = "group"
 	}
 	sw.str(`<svg xmlns="http://www.w3.org/2000/svg" class="dw" viewBox="0 0 `)
@@ -102,9 +103,10 @@ func WriteSVG(w io.Writer, s Scene, opt SVGOptions) error {
 	return err
 }
 
-func hasLink(items []Item) bool {
+// canBeUsed reports whether there is a link or a slider.
+func canBeUsed(items []Item) bool {
 	for _, it := range items {
-		if g, ok := it.(Group); ok && (g.Link != "" || hasLink(g.Items)) {
+		if g, ok := it.(Group); ok && (g.Link != "" || g.Slider != nil || canBeUsed(g.Items)) {
 			return true
 		}
 	}
@@ -356,6 +358,9 @@ func (w *svgWriter) group(v Group) {
 		w.str(`"`)
 	}
 	role := v.Role
+	if v.Slider != nil {
+		role = "slider"
+	}
 	if role == "" && v.Label != "" && v.Link == "" {
 		role = "group"
 	}
@@ -367,6 +372,15 @@ func (w *svgWriter) group(v Group) {
 	if v.Label != "" {
 		w.str(` aria-label="`)
 		w.text(v.Label)
+		w.str(`"`)
+	}
+	if s := v.Slider; s != nil {
+		w.str(` tabindex="0" pointer-events="all" aria-orientation="vertical"`)
+		w.attr("aria-valuemin", s.Lo)
+		w.attr("aria-valuemax", s.Hi)
+		w.attr("aria-valuenow", s.Now)
+		w.str(` aria-valuetext="`)
+		w.text(s.Text)
 		w.str(`"`)
 	}
 	w.str(">\n")

@@ -51,7 +51,7 @@ func DistributorTop(spec DistributorTopSpec) (Scene, Placed, error) {
 	d.room.take(d.s.Items...)
 	d.frame(top)
 	d.leadWords()
-	d.calls()
+	callAll(&d.s, &d.room, d.list, d.marks)
 	y := keyList(&d.s, d.list, d.foot+6)
 	d.s.H = d.notes(y+4) + 8
 	return d.s, Placed{d.scale, d.p.x, d.p.y}, nil
@@ -312,7 +312,6 @@ func (d *topDrawing) leads() {
 				next = math.Min(next, turn360(sense*(d.spots[j]-d.spots[i])))
 			}
 		}
-		next = math.Min(next, 60)
 		if next-2*off < 2 {
 			continue
 		}

@@ -24,7 +24,7 @@ func (d *topDrawing) rows() {
 			short = ""
 		}
 		d.list = append(d.list, keyRow{id, l, name, v})
-		d.marks = append(d.marks, callout{at, l, short, near})
+		d.marks = append(d.marks, callout{at: at, letter: l, name: short, near: near})
 	}
 	px := d.scale
 	if t := d.Turn; t != nil {
@@ -88,7 +88,7 @@ func (d *topDrawing) leadSpot() Point {
 	if d.Leads < 0 {
 		sense = -sense
 	}
-	next := 60.0
+	next := 360.0
 	for j := 1; j < len(d.spots); j++ {
 		next = math.Min(next, turn360(sense*(d.spots[j]-d.spots[0])))
 	}
@@ -116,7 +116,7 @@ func (d *topDrawing) towerWords(i int) string {
 	} else if t.First {
 		facts = append(facts, "fires first")
 	}
-	return sentence("tower "+orWord(t.Label, strconv.Itoa(i+1)), facts)
+	return sentence("tower marked "+orWord(t.Label, "with nothing"), facts)
 }
 
 func (d *topDrawing) sense() string {
@@ -254,20 +254,6 @@ func (d *topDrawing) leadPlace(i int) (Line, Text, bool) {
 		}
 	}
 	return Line{}, Text{}, false
-}
-
-// calls puts the letters of the list into the picture.
-func (d *topDrawing) calls() {
-	for i, c := range d.marks {
-		items := d.room.call(c, 60)
-		if items == nil {
-			c.name = ""
-			items = d.room.call(c, d.W)
-		}
-		if items != nil {
-			d.s.Items = append(d.s.Items, Group{ID: "call-" + d.list[i].id, Items: items})
-		}
-	}
 }
 
 // notes explains the signs below the list.

@@ -18,10 +18,10 @@ func (c *curveDrawing) series(s *Scene, i int) {
 			g.Items = append(g.Items, Polyline{Points: run, Style: look.style})
 		}
 	}
-	if r.Marks || r.NoLine {
+	if (r.Marks || r.NoLine || r.Going != 0) && !r.Handles {
 		for _, p := range pts {
 			if p.X >= c.x0-0.5 && p.X <= c.x1+0.5 && p.Y >= c.y0-0.5 && p.Y <= c.y1+0.5 {
-				g.Items = append(g.Items, pointMark(look.mark, p.X, p.Y, look.style.Stroke))
+				g.Items = append(g.Items, c.mark(i, p.X, p.Y))
 			}
 		}
 	}
