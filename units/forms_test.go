@@ -97,6 +97,26 @@ var forms = []form{
 	{Force, "540 gf", 5.295591, 0, Exact},
 	{Force, "0.54 kgf", 5.295591, 0, Exact},
 
+	// Vacuum, counted down from the air outside.
+	{Vacuum, "6 inHg", 20318.332, 0, Exact},
+	{Vacuum, "6 inHg vacuum", 20318.332, 0, Exact},
+	{Vacuum, "6 in. Hg vac", 20318.332, 0, Exact},
+	{Vacuum, "200 ± 20 mbar", 20e3, 2e3, Normal},
+
+	// Magnets, weights and springs. 10,000 gauss to the tesla.
+	{FluxDensity, "120 gauss", 12e-3, 0, Exact},
+	{FluxDensity, "120 G", 12e-3, 0, Exact},
+	{FluxDensity, "12 ± 5 mT", 12e-3, 5e-3, Normal},
+	{Mass, "40 g", 0.04, 0, Exact},
+	{Mass, "1.4 oz", 0.0396893315, 0, Exact},
+	{SpringRate, "2.5 N/mm", 2500, 0, Exact},
+	{SpringRate, "14 lb/in", 2451.77566, 0, Exact},
+	{SpringRate, "14 lb per in", 2451.77566, 0, Exact},
+	{Torque, "1 mN m", 1e-3, 0, Exact},
+	{Torque, "1 mNm", 1e-3, 0, Exact},
+	{Torque, "0.14 oz in", 0.988617e-3, 0, Exact},
+	{Torque, "0.14 in-oz", 0.988617e-3, 0, Exact},
+
 	// Angle at the crank; the distributor turns half as fast.
 	{CrankAngle, "36 deg", 36, 0, Exact},
 	{CrankAngle, "36°", 36, 0, Exact},

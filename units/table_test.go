@@ -106,6 +106,15 @@ func TestFactorsAgainstSP811(t *testing.T) {
 		{Force, "1 ozf", 2.780139e-1, 1e-6},
 		{Force, "1 gf", 9.80665e-3, 1e-15},
 		{Force, "1 kgf", 9.80665, 0},
+		{FluxDensity, "1 gauss", 1e-4, 0},
+		{Mass, "1 lb", 4.5359237e-1, 0},
+		{Mass, "1 oz", 2.834952e-2, 1e-6},
+		{SpringRate, "1 lbf/in", 1.751268e2, 1e-6},
+		{SpringRate, "1 kgf/mm", 9806.65, 1e-15},
+		{Torque, "1 lbf ft", 1.355818, 1e-6},
+		{Torque, "1 lbf in", 1.129848e-1, 1e-6},
+		{Torque, "1 ozf in", 7.061552e-3, 1e-6},
+		{Vacuum, "1 inHg", 3.386389e3, 1e-6},
 	} {
 		v, err := Parse(c.kind, c.text)
 		if err != nil || math.Abs(v.X-c.want) > c.tol*math.Abs(c.want) {
