@@ -240,8 +240,13 @@ func (d *topDrawing) leadPlace(i int) (Line, Text, bool) {
 	t := d.Towers[i]
 	w, h := TextWidth(t.Lead, 12, false)/2, 6.0
 	from := d.p.at(d.number+topNumber, d.spots[i])
-	for r := d.number + topNumber + 6; r < d.out+70; r += 4 {
-		for _, by := range []float64{0, 4, -4, 8, -8, 12, -12, 16, -16, 20, -20, 25, -25, 30, -30} {
+	// Straight out first, however far; then to either side.
+	for k := 0; k < 9*40; k++ {
+		r := d.number + topNumber + 6 + 4*float64(k%40)
+		if r > d.out+70 {
+			continue
+		}
+		for _, by := range [][]float64{{0, 4, -4}, {8, -8}, {12, -12}, {16, -16}, {20, -20}, {24, -24}, {28, -28}, {32, -32}, {36, -36}}[k/40] {
 			a := d.spots[i] + by
 			s, c := math.Sincos(a * math.Pi / 180)
 			m := d.p.at(r+math.Abs(s)*w+math.Abs(c)*h, a) // clear of r by what the box reaches inwards
