@@ -1,5 +1,5 @@
 // Package schema carries the JSON Schemas of what goes in and comes out: the
-// car file, the proof sheet, the plan and the spark. Each is generated from the code
+// car file, the proof sheet, the plan, the spark, the fit and the curve. Each is generated from the code
 // that reads or writes it and checked by tests.
 package schema
 
@@ -14,9 +14,13 @@ var (
 	plan []byte
 	//go:embed spark.schema.json
 	spark []byte
+	//go:embed fit.schema.json
+	fit []byte
+	//go:embed curve.schema.json
+	curve []byte
 )
 
-// Get returns the schema of that name: car, proof, plan or spark; nil for any other.
+// Get returns the schema of that name: car, proof, plan, spark, fit or curve; nil for any other.
 func Get(name string) []byte {
 	switch name {
 	case "car":
@@ -27,6 +31,10 @@ func Get(name string) []byte {
 		return plan
 	case "spark":
 		return spark
+	case "fit":
+		return fit
+	case "curve":
+		return curve
 	}
 	return nil
 }

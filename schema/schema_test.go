@@ -42,6 +42,8 @@ func TestSchemasAreCurrent(t *testing.T) {
 		{"proof", "proof.schema.json", "Dwellwright proof sheet", &prove.Document{}},
 		{"plan", "plan.schema.json", "Dwellwright plan", &plan.Document{}},
 		{"spark", "spark.schema.json", "Dwellwright spark", &cli.SparkDocument{}},
+		{"fit", "fit.schema.json", "Dwellwright fit", &cli.FitDocument{}},
+		{"curve", "curve.schema.json", "Dwellwright curve", &cli.CurveDocument{}},
 	} {
 		want := reflect(t, x.v, x.title)
 		if *update {
@@ -92,7 +94,12 @@ func TestDocumentsValidate(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	for name, v := range map[string]any{"proof": sheet.Document(), "plan": cmp.Document(), "spark": sparkDocument(t)} {
+	for name, v := range map[string]any{
+		"proof": sheet.Document(), "plan": cmp.Document(),
+		"spark": commandDocument(t, "spark demo --option feed_before_ballast --draws 20 --switches --map --heat --spikes", &cli.SparkDocument{}),
+		"fit":   commandDocument(t, "fit demo --draws 20", &cli.FitDocument{}),
+		"curve": commandDocument(t, "curve demo --draws 20", &cli.CurveDocument{}),
+	} {
 		text, err := json.Marshal(v)
 		if err != nil {
 			t.Fatal(err)
@@ -107,7 +114,7 @@ func TestDocumentsValidate(t *testing.T) {
 		}
 		for what, broken := range map[string]string{
 			"another format":          strings.Replace(string(text), "dwellwright-", "something-", 1),
-			"a state of none of ours": strings.NewReplacer("not_yet_proven", "fine", "falls_short", "fine", "doubtful\"", "fine\"", "above\"", "fine\"").Replace(string(text)),
+			"a state of none of ours": strings.NewReplacer("not_yet_proven", "fine", "falls_short", "fine", "doubtful\"", "fine\"", "above\"", "fine\"", "wrong_tower\"", "fine\"", "outside\"", "fine\"").Replace(string(text)),
 			"an unknown field":        strings.Replace(string(text), `{"format"`, `{"surprise":1,"format"`, 1),
 		} {
 			bad, err := check.UnmarshalJSON(strings.NewReader(broken))
@@ -121,17 +128,17 @@ func TestDocumentsValidate(t *testing.T) {
 	}
 }
 
-// sparkDocument is what the command writes with everything asked for.
-func sparkDocument(t *testing.T) any {
+// commandDocument is what a command writes, read into v so that its fields come
+// in the order of the others.
+func commandDocument(t *testing.T, line string, v any) any {
 	t.Helper()
 	var out, complaints bytes.Buffer
-	args := strings.Fields("spark demo --option feed_before_ballast --draws 20 --switches --map --heat --spikes --json")
+	args := append(strings.Fields(line), "--json")
 	if code := cli.Run(args, cli.Streams{In: strings.NewReader(""), Out: &out, Err: &complaints, Width: 80}); code != cli.ExitHolds {
-		t.Fatalf("status %d: %s", code, complaints.String())
+		t.Fatalf("%s: status %d: %s", line, code, complaints.String())
 	}
-	var d cli.SparkDocument // in the order of its fields, as the others
-	if err := json.Unmarshal(out.Bytes(), &d); err != nil {
+	if err := json.Unmarshal(out.Bytes(), v); err != nil {
 		t.Fatal(err)
 	}
-	return d
+	return v
 }

@@ -39,7 +39,8 @@ func TestScripts(t *testing.T) {
 func TestLinesFitTheTerminal(t *testing.T) {
 	for _, width := range []int{72, 80, 118} {
 		for _, args := range [][]string{{"prove", "demo", "--draws", "20"}, {"plan", "demo", "--draws", "20"},
-			{"spark", "demo", "--draws", "5", "--switches", "--map", "--heat", "--spikes"}, {"spark", "demo", "-o", "feed_before_ballast", "--draws", "5", "--heat", "--spikes", "--inch"}} {
+			{"spark", "demo", "--draws", "5", "--switches", "--map", "--heat", "--spikes"}, {"spark", "demo", "-o", "feed_before_ballast", "--draws", "5", "--heat", "--spikes", "--inch"},
+			{"fit", "demo", "--draws", "20", "--all"}, {"fit", "../../examples/skellgate-six.yaml", "--draws", "20", "--inch"}, {"curve", "demo", "--draws", "20", "--all"}, {"curve", "../../examples/tillbrook-four.yaml", "--draws", "20", "--inch"}} {
 			var out, errs bytes.Buffer
 			if code := Run(args, Streams{In: strings.NewReader(""), Out: &out, Err: &errs, Width: width}); code > 1 {
 				t.Fatalf("%v: status %d: %s", args, code, errs.String())

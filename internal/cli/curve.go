@@ -157,7 +157,7 @@ func (sh *curveSheet) verdict() string {
 		text += fmt.Sprintf(" at each of the %d wanted points (predicted).", len(sh.Wanted))
 	default:
 		w := &sh.Wanted[worst]
-		text += fmt.Sprintf(" at %d of %d wanted points (predicted). Worst at %.0f rpm: %s where %.1f ± %.1f° crank is wanted, %s; inside in %s.",
+		text += fmt.Sprintf(" at %d of %d wanted points (predicted). Worst at %.0f rpm: %s where %.1f ± %.1f° crank is wanted, %s; inside in %s of the mechanisms.",
 			out, len(sh.Wanted), w.RPM, ofInterval(units.CrankAngle, w.Model, units.Metric), w.Advance, w.Tolerance, offWords(w.Model.Mid-w.Advance), percent(w.Inside))
 	}
 	top, rpm := sh.highest()
@@ -262,10 +262,26 @@ func (sh *curveSheet) readAt(rpm float64, going int8) string {
 	var list []string
 	for i := range sh.Measured {
 		if m := &sh.Measured[i]; m.RPM == rpm && m.Going == going {
-			list = append(list, number(m.Advance, m.PM))
+			list = append(list, tenths(m.Advance, m.PM))
 		}
 	}
 	return strings.Join(list, ", ")
+}
+
+// tenths writes a crank angle as finely as a light shows it.
+func tenths(v, pm float64) string {
+	if pm == 0 {
+		return fmt.Sprintf("%.1f", v)
+	}
+	return fmt.Sprintf("%.1f±%.1f", v, math.Max(pm, 0.1))
+}
+
+// signed writes what is off, to a tenth.
+func signed(deg float64) string {
+	if math.Abs(deg) < 0.05 {
+		return "0.0"
+	}
+	return fmt.Sprintf("%+.1f", deg)
 }
 
 // table is the curve over speed.
@@ -275,11 +291,11 @@ func (sh *curveSheet) table() *grid {
 	for i := range sh.Measured {
 		read[sh.Measured[i].Going] = true
 	}
-	g.heads = append(g.heads, "predicted,\nspeed up", "predicted,\nspeed down")
+	g.heads = append(g.heads, "predicted\nup", "predicted\ndown")
 	ways := []struct {
 		going int8
 		head  string
-	}{{1, "measured,\nspeed up"}, {-1, "measured,\nspeed down"}, {0, "measured"}}
+	}{{1, "measured\nup"}, {-1, "measured\ndown"}, {0, "measured"}}
 	for _, x := range ways {
 		if read[x.going] {
 			g.heads = append(g.heads, x.head)
@@ -290,7 +306,7 @@ func (sh *curveSheet) table() *grid {
 	}
 	for _, rpm := range sh.tableSpeeds() {
 		b, pm := sh.at(rpm)
-		cells := []string{number(b.Rising, pm), number(b.Falling, pm)}
+		cells := []string{tenths(b.Rising, pm), tenths(b.Falling, pm)}
 		for _, x := range ways {
 			if read[x.going] {
 				cells = append(cells, sh.readAt(rpm, x.going))
@@ -298,7 +314,7 @@ func (sh *curveSheet) table() *grid {
 		}
 		for i := range sh.Wanted {
 			if w := &sh.Wanted[i]; w.RPM == rpm {
-				cells = append(cells, number(w.Advance, w.Tolerance), fmt.Sprintf("%+.1f", w.Model.Mid-w.Advance), curveStands[pointStand(w)].mark+" "+percent(w.Inside))
+				cells = append(cells, tenths(w.Advance, w.Tolerance), signed(w.Model.Mid-w.Advance), curveStands[pointStand(w)].mark+" "+percent(w.Inside))
 			}
 		}
 		g.add(fmt.Sprintf("%.0f rpm", rpm), cells...)
@@ -314,6 +330,7 @@ func (sh *curveSheet) write(w io.Writer, width int, sys units.System) {
 	writeWrapped(w, "", together(sh.verdict()), width)
 	writeWrapped(w, "", together(sh.subtitle()), width)
 	fmt.Fprintln(w)
+	writeWrapped(w, "", "TIMING OVER SPEED, crank degrees; up and down: as the speed goes", width)
 	sh.table().write(w, width)
 	if len(sh.Wanted) > 0 {
 		writeLegend(w, []string{"○ inside, predicted: only a light proves it", "? doubtful", "✘ outside", "off: predicted less wanted"}, width)
@@ -325,24 +342,30 @@ func (sh *curveSheet) write(w io.Writer, width int, sys units.System) {
 	}
 	sh.writeBuilds(w, width)
 	sh.writeVacuum(w, width, sys)
-	writeNamed(w, "ASSUMED: what of advance and timing the car file does not say, taken at typical values", sh.assumed(sys), width, 14)
 	if len(sh.Cautions) > 0 {
 		heading(w, "MIND", width)
 		for _, t := range sh.Cautions {
 			writeWrapped(w, "  ! ", together(t), width)
 		}
 	}
+	writeNamed(w, "ASSUMED: what of advance and timing the car file does not say, taken at typical values", sh.assumed(sys), width, 14)
 	writeCautions(w, rest, width)
 }
 
-// assumed lists what of the advance the file does not say.
+// assumed lists what of the advance neither the file says nor readings decide.
 func (sh *curveSheet) assumed(sys units.System) []assumedFigure {
 	var list []assumedFigure
+	decided := map[string]bool{}
+	if sh.Estimated != nil {
+		for id, yes := range sh.decided() {
+			decided["advance."+strings.NewReplacer("_rate", ".rate", "_preload", ".preload", "_takes_up", ".slack").Replace(id)] = yes
+		}
+	}
 	for _, r := range prove.Assumed(sh.Car) {
 		timing := r.Path == "timing.before" || r.Path == "timing.after" && sh.Car.Switch.Kind.Electronic() || r.Path == "timing.wanted"
 		vacuum := strings.HasPrefix(r.Path, "advance.vacuum.") || r.Path == "advance.altitude"
 		switch {
-		case strings.HasPrefix(r.Path, "advance.safe.") || vacuum && sh.Car.Advance.Source == car.NoVacuum:
+		case decided[r.Path] || strings.HasPrefix(r.Path, "advance.safe.") || vacuum && sh.Car.Advance.Source == car.NoVacuum:
 		case strings.HasPrefix(r.Path, "advance.") || timing:
 			list = append(list, assumedFigure{r.Path, units.FormatValue(r.P.Kind, r.P.Value, sys)})
 		}

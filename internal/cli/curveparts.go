@@ -28,13 +28,17 @@ func (sh *curveSheet) parts(sys units.System) []figure {
 		list := []figure{}
 		for i, s := range []*car.Spring{&a.Light, &a.Heavy} {
 			which := [...]string{"light", "heavy"}[i]
-			list = append(list, sh.stated(which+"_rate", which+" spring's rate", &s.Rate, sys), sh.stated(which+"_preload", "  pull as it takes up", &s.Preload, sys))
-			slack := sh.stated(which+"_takes_up", "  takes up after", &s.Slack, sys)
-			slack.note = "at the distributor"
-			list = append(list, slack)
+			list = append(list, sh.stated(which+"_rate", which+" spring's rate", &s.Rate, sys))
+			if s.Preload.X != 0 || s.Preload.PM != 0 {
+				list = append(list, sh.stated(which+"_preload", "  pull as it takes up", &s.Preload, sys))
+			}
+			if s.Slack.X != 0 || s.Slack.PM != 0 {
+				slack := sh.stated(which+"_takes_up", "  takes up after", &s.Slack, sys)
+				slack.note = "at the distributor"
+				list = append(list, slack)
+			}
 		}
-		stop := sh.stated("stop", "stop, at the distributor", &a.Stop, sys)
-		list = append(list, stop, sh.stated("friction", "friction at the weights", &a.Friction, sys))
+		list = append(list, sh.stated("stop", "stop, at the distributor", &a.Stop, sys), sh.stated("friction", "friction at the weights", &a.Friction, sys))
 		return append(list, sh.marks()...)
 	}
 	var list []figure
@@ -51,7 +55,7 @@ func (sh *curveSheet) parts(sys units.System) []figure {
 		}
 		if s.TakesUpDeg.Mid > 0 {
 			up := estimated(id+"_takes_up", "  takes up after", units.DistributorAngle, &s.TakesUpDeg, sys)
-			up.note += " at the distributor"
+			up.text += " at the distributor"
 			list = append(list, up)
 		}
 	}
@@ -91,13 +95,13 @@ func estimated(id, name string, k units.Kind, f *advance.Fig, sys units.System) 
 	x := figure{id: id, name: name, kind: k, of: twin.Interval{Mid: f.Mid, Lo: f.Lo95, Hi: f.Hi95}, origin: predicted}
 	x.text = units.Format(k, rounded3(f.Mid), sys)
 	if f.Given {
-		x.note, x.origin = "taken as the car file has it", "assumed"
+		x.note, x.origin = "taken as the car file has it", car.Assumed.String()
 		return x
 	}
-	x.text += ", " + units.Format(k, rounded3(f.Lo95), sys) + " to " + units.Format(k, rounded3(f.Hi95), sys)
-	x.note = "the readings decide it"
+	x.text += ", " + units.FormatValue(k, units.Value{X: (f.Lo95 + f.Hi95) / 2, PM: (f.Hi95 - f.Lo95) / 2, Shape: units.Uniform}, sys)
+	x.origin, x.note = "", "decided by the readings"
 	if !f.Known {
-		x.note = "the readings do not decide it"
+		x.note = "hardly decided by the readings"
 	}
 	return x
 }
@@ -207,7 +211,7 @@ func (sh *curveSheet) writeBuilds(w io.Writer, width int) {
 			btdc(alone(b.Initial)), percent(b.Chance), offWords(b.Points[worst].Off), sh.Wanted[worst].RPM, sh.Wanted[worst].Tolerance)), width)
 		var offs []string
 		for i := range b.Points {
-			offs = append(offs, fmt.Sprintf("%+.1f° at %.0f", b.Points[i].Off, sh.Wanted[i].RPM))
+			offs = append(offs, fmt.Sprintf("%s° at %.0f", signed(b.Points[i].Off), sh.Wanted[i].RPM))
 		}
 		writeWrapped(w, lead, together("Off: "+strings.Join(offs, ", ")+" rpm."), width)
 	}

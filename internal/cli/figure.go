@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"io"
 	"math"
+	"strings"
 	"unicode/utf8"
 
 	"dwellwright/car"
@@ -78,7 +79,11 @@ func toldFigures(list []figure) []Figure {
 		if !f.chance {
 			unit = unitOf(f.kind)
 		}
-		out = append(out, Figure{f.id, f.name, unit, f.origin, told(f.of)})
+		origin := f.origin
+		if origin == "" { // estimated from readings: what the text says by its note
+			origin = predicted
+		}
+		out = append(out, Figure{f.id, strings.TrimSpace(f.name), unit, origin, told(f.of)})
 	}
 	return out
 }
@@ -143,12 +148,15 @@ func btdc(i twin.Interval) string {
 
 // lateEarly writes a crank angle by which a timing is off, early positive.
 func lateEarly(i twin.Interval) string {
-	side := "early"
-	if i.Mid < 0 {
-		side = "late"
+	side := " early"
+	switch {
+	case math.Abs(i.Mid) < 0.05:
+		side = ""
+	case i.Mid < 0:
+		side = " late"
 		i = twin.Interval{Mid: -i.Mid, Lo: -i.Hi, Hi: -i.Lo}
 	}
-	return ofInterval(units.CrankAngle, i, units.Metric) + " " + side
+	return ofInterval(units.CrankAngle, i, units.Metric) + side
 }
 
 // bothLengths writes a length in millimetres and in mils: slots are filed by

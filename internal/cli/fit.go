@@ -83,25 +83,36 @@ type mayCrank uint8
 const (
 	crankIt mayCrank = iota
 	crankSurer
+	crankSetFirst
 	crankNever
 )
 
-// crankChance is the chance of a kick back or worse from which on the timing
-// has to be made surer before anybody cranks.
+// crankChance is the chance of a kick back, a backfire or the wrong tower from
+// which on timing and rotor have to be made surer before anybody cranks.
 const crankChance = 0.05
 
 var mayCranks = [...]struct{ id, words string }{
-	crankIt:    {"may_be_cranked", "may be cranked as it is"},
-	crankSurer: {"make_surer", "not to be cranked before the timing is surer"},
-	crankNever: {"not_to_be_cranked", "not to be cranked as it is"},
+	crankIt:       {"may_be_cranked", "may be cranked as it is"},
+	crankSurer:    {"make_surer", "not to be cranked before it is surer"},
+	crankSetFirst: {"set_first", "to be set before it is cranked"},
+	crankNever:    {"not_to_be_cranked", "not to be cranked as it is"},
 }
 
-func cranked(s *distributor.Start) mayCrank {
-	bad := s.Chances[distributor.KicksBack] + s.Chances[distributor.Backfires] + s.Chances[distributor.FiresOnOverlap]
+// violence is the chance that a first start kicks back or backfires by its
+// timing.
+func violence(s *distributor.Start) float64 {
+	return s.Chances[distributor.KicksBack] + s.Chances[distributor.Backfires] + s.Chances[distributor.FiresOnOverlap]
+}
+
+// cranked judges a first start by its timing and by the tower that the rotor
+// gives the spark to: the wrong one lights a charge with its inlet valve open.
+func cranked(s *distributor.Start, p *fit.Phase) mayCrank {
 	switch {
-	case s.Verdict >= distributor.KicksBack:
+	case s.Verdict >= distributor.KicksBack || p.Middle.Verdict == distributor.WrongTower:
 		return crankNever
-	case bad >= crankChance:
+	case s.Verdict == distributor.HardToStart:
+		return crankSetFirst
+	case violence(s) >= crankChance || p.Chance[distributor.WrongTower] >= crankChance:
 		return crankSurer
 	}
 	return crankIt
@@ -117,9 +128,13 @@ func (sh *fitSheet) verdict() string {
 	case timingOff:
 		head = fmt.Sprintf("TIMING %.0f° CRANK %s", math.Abs(t.Off.Mid), map[bool]string{true: "EARLY", false: "LATE"}[t.Off.Mid > 0])
 	}
-	word, means := fit.VerdictWords(sh.Phase.Middle.Verdict)
-	head += "; " + strings.ToUpper(mayCranks[cranked(&sh.Start)].words) + "; ROTOR " + strings.ToUpper(word) + "."
-	text := fmt.Sprintf("%s It fires %s (%s); wanted is %s (%s), ± %.0f° allowed. ", head, btdc(t.Now), sh.nowOrigin(), btdc(t.Wanted), originOf(&sh.Car.Timing.Wanted), t.Tolerance)
+	_, means := fit.VerdictWords(sh.Phase.Middle.Verdict)
+	head += "; " + strings.ToUpper(mayCranks[cranked(&sh.Start, &sh.Phase)].words) + "; ROTOR " + registerMarks[sh.Phase.Middle.Verdict].head + "."
+	fires := "It fires"
+	if sh.notYet() {
+		fires = "Put in with nothing else turned, it would fire"
+	}
+	text := fmt.Sprintf("%s %s %s (%s); wanted is %s (%s), ± %.0f° allowed. ", head, fires, btdc(sh.now()), sh.nowOrigin(), btdc(t.Wanted), originOf(&sh.Car.Timing.Wanted), t.Tolerance)
 	text += "Cranked like this: " + sh.Start.Words + " "
 	text += fmt.Sprintf("Rotor%s: %s", sh.chanceOf(&sh.Phase), means)
 	if sh.Phase.Middle.Verdict != distributor.InRegister {
@@ -127,6 +142,9 @@ func (sh *fitSheet) verdict() string {
 	}
 	return text
 }
+
+// notYet reports whether the trigger is planned and not in the car yet.
+func (sh *fitSheet) notYet() bool { return sh.Car.Planned != nil && sh.Car.Switch.Kind.Electronic() }
 
 // chanceOf says how many of the drawn cars share the verdict on the rotor.
 func (sh *fitSheet) chanceOf(p *fit.Phase) string {
@@ -164,16 +182,33 @@ func (sh *fitSheet) turning() string {
 	return "anticlockwise"
 }
 
+// seen is the figure of the car file that says the timing as it is; nil where
+// it is worked out.
+func (sh *fitSheet) seen() *car.Param {
+	t := &sh.Car.Timing
+	switch {
+	case !sh.Timing.Seen:
+		return nil
+	case sh.Car.Switch.Kind.Electronic() && t.After.Origin != car.Assumed:
+		return &t.After
+	}
+	return &t.Before
+}
+
+// now is the timing as it is: as it was seen where it was.
+func (sh *fitSheet) now() twin.Interval {
+	if p := sh.seen(); p != nil {
+		return given(p)
+	}
+	return sh.Timing.Now
+}
+
 // nowOrigin is where the timing comes from.
 func (sh *fitSheet) nowOrigin() string {
-	t := &sh.Car.Timing
-	if !sh.Timing.Seen {
-		return workedFrom(&t.Before, &t.TriggerLater)
+	if p := sh.seen(); p != nil {
+		return originOf(p)
 	}
-	if sh.Car.Switch.Kind.Electronic() && t.After.Origin != car.Assumed {
-		return originOf(&t.After)
-	}
-	return originOf(&t.Before)
+	return workedFrom(&sh.Car.Timing.Before, &sh.Car.Timing.TriggerLater)
 }
 
 // laterOrigin is where the trigger's lateness comes from.
@@ -191,18 +226,20 @@ func (sh *fitSheet) laterOrigin() string {
 // timing lists the figures of the timing.
 func (sh *fitSheet) timing() []figure {
 	t, c := &sh.Timing, sh.Car
+	now := sh.now()
 	list := []figure{
-		{id: "now", name: "it fires", kind: units.CrankAngle, of: t.Now, origin: sh.nowOrigin(), text: btdc(t.Now)},
+		{id: "now", name: map[bool]string{true: "it would fire", false: "it fires"}[sh.notYet()], kind: units.CrankAngle, of: now, origin: sh.nowOrigin(), text: btdc(now)},
 		{id: "wanted", name: "wanted", kind: units.CrankAngle, of: t.Wanted, origin: originOf(&c.Timing.Wanted), text: btdc(t.Wanted)},
 		{id: "off", name: "off by", kind: units.CrankAngle, of: t.Off, origin: predicted, text: lateEarly(t.Off), note: fmt.Sprintf("up to %.0f° is right (%s)", t.Tolerance, originOf(&c.Timing.Tolerance))},
 	}
 	if c.Switch.Kind.Electronic() {
-		later, which := t.Later, "later"
-		if later.Mid < 0 {
+		later, which, rotor := t.Later, "later", "past its tower"
+		if t.Later.Mid < 0 {
+			rotor = "short of its tower"
 			later, which = twin.Interval{Mid: -later.Mid, Lo: -later.Hi, Hi: -later.Lo}, "earlier"
 		}
-		list = append(list, figure{id: "later", name: "fires than points did", kind: units.DistributorAngle, of: t.Later, origin: sh.laterOrigin(),
-			text: ofInterval(units.DistributorAngle, later, units.Metric) + " " + which + " at the distributor", note: "twice that at the crank"})
+		list = append(list, figure{id: "later", name: "trigger against points", kind: units.DistributorAngle, of: t.Later, origin: sh.laterOrigin(),
+			text: ofInterval(units.DistributorAngle, later, units.Metric) + " " + which + " at the distributor", note: "twice that at the crank, and the rotor as much " + rotor})
 	}
 	if t.Centrifugal > 0.05 {
 		list = append(list, figure{id: "centrifugal", name: "of it centrifugal", kind: units.CrankAngle, of: alone(t.Centrifugal), origin: predicted,
@@ -212,9 +249,9 @@ func (sh *fitSheet) timing() []figure {
 }
 
 // registerMarks tell the verdicts on the rotor apart by shape.
-var registerMarks = [...]struct{ mark, id string }{
-	distributor.InRegister: {"○", "in_register"}, distributor.OnEdge: {"?", "on_edge"},
-	distributor.Jumps: {"✘", "jumps"}, distributor.WrongTower: {"✘", "wrong_tower"},
+var registerMarks = [...]struct{ mark, id, head string }{
+	distributor.InRegister: {"○", "in_register", "IN REGISTER"}, distributor.OnEdge: {"?", "on_edge", "ON THE EDGE"},
+	distributor.Jumps: {"✘", "jumps", "JUMPS"}, distributor.WrongTower: {"✘", "wrong_tower", "AT THE WRONG TOWER"},
 }
 
 // rotor lists the figures of the rotor's phase.
@@ -230,7 +267,7 @@ func (sh *fitSheet) rotor() []figure {
 			text: fmt.Sprintf("to %.1f° either way", p.Window.OverlapDeg), note: fmt.Sprintf("of which the drive's scatter takes %.1f° (%s)", scatter.X, originOf(scatter))},
 		figure{id: "jump", name: "the coil can pay for", kind: units.DistributorAngle, of: alone(p.Window.JumpDeg), origin: predicted,
 			text: fmt.Sprintf("to %.1f° either way", p.Window.JumpDeg), note: sh.spareWords()},
-		figure{id: "worst", name: "worst, scatter included", kind: units.DistributorAngle, of: alone(m.Worst), origin: predicted, note: sh.worstWords(m)},
+		figure{id: "worst", name: "worst, scatter included", kind: units.DistributorAngle, of: alone(m.Worst), origin: predicted, text: fmt.Sprintf("%.1f°", m.Worst), note: sh.worstWords(m)},
 		figure{id: "neighbour", name: "the neighbour takes it", kind: units.DistributorAngle, of: alone(m.WrongTowerAt), origin: predicted,
 			text: fmt.Sprintf("from %.1f° before or %.1f° past the tower", math.Abs(m.CrossAt[0]), math.Abs(m.CrossAt[1])), note: fmt.Sprintf("towers stand %.0f° apart", p.Window.Pitch)},
 	)
@@ -281,7 +318,7 @@ func (sh *fitSheet) write(w io.Writer, width int, sys units.System) {
 	fmt.Fprintln(w)
 	writeWrapped(w, "", together(sh.verdict()), width)
 	writeWrapped(w, "", together(sh.subtitle()), width)
-	heading(w, fmt.Sprintf("TIMING, vacuum hose off and plugged, at %s", units.Format(units.Speed, sh.Timing.SeenRPM, sys)), width)
+	heading(w, fmt.Sprintf("TIMING, vacuum hose off and plugged, at %s (%s)", units.Format(units.Speed, sh.Timing.SeenRPM, sys), originOf(&sh.Car.Timing.SeenAt)), width)
 	writeList(w, sh.timing(), width, sys)
 	heading(w, "ROTOR AT THE SPARK, degrees at the distributor past its tower in the direction it turns, worst lobe", width)
 	writeList(w, sh.rotor(), width, sys)
@@ -306,7 +343,11 @@ func heading(w io.Writer, text string, width int) {
 // writeWays writes the ways back, best first.
 func (sh *fitSheet) writeWays(w io.Writer, width int, sys units.System) {
 	shown := len(sh.Ways)
-	if !sh.all {
+	switch {
+	case sh.all:
+	case shown > 0 && len(fit.Moves(&sh.Rig, sh.Ways[0].Move, sys)) == 0:
+		shown = 1 // nothing has to be turned: the rest is for the curious
+	default:
 		shown = min(shown, fewWays)
 	}
 	head := fmt.Sprintf("WAYS BACK TO %s, best first", btdc(alone(sh.Timing.Wanted.Mid)))
@@ -338,33 +379,53 @@ func (sh *fitSheet) writeWay(w io.Writer, n, width int, sys units.System) {
 	x := &sh.Ways[n]
 	writeWrapped(w, fmt.Sprintf("%2d. %s ", n+1, registerMarks[x.Phase.Middle.Verdict].mark), strings.ToUpper(fit.Brief(x.Move)), width)
 	const lead = "      "
+	var what []string
 	for _, m := range fit.Moves(&sh.Rig, x.Move, sys) {
-		writeWrapped(w, lead, together(m), width)
+		// What it does to the rotor stands in the next line.
+		m = strings.TrimSuffix(strings.TrimSuffix(m, " Rotor phase stays as it is."), " This moves rotor phase and timing.")
+		what = append(what, m)
 	}
-	writeWrapped(w, lead, together(fmt.Sprintf("Timing then %s (predicted, until a light is put to it).", btdc(x.Timing))), width)
-	writeWrapped(w, lead, together(sh.rotorAfter(x)), width)
+	writeWrapped(w, lead, together(strings.Join(what, " ")), width)
+	writeWrapped(w, lead, together("Then "+btdc(x.Timing)+", rotor "+sh.rotorAfter(x)), width)
 	writeWrapped(w, lead, together(fmt.Sprintf("%s About %.0f min [estimate].", roomWords(x), x.Minutes)), width)
 }
 
 // rotorAfter says where the rotor stands after a way.
 func (sh *fitSheet) rotorAfter(x *fit.Way) string {
 	word, _ := fit.VerdictWords(x.Phase.Middle.Verdict)
-	text := fmt.Sprintf("Rotor then %s: %s past its tower", word, ofInterval(units.DistributorAngle, x.Phase.AtRest, units.Metric))
+	text := word + ", " + pastOrBefore(x.Phase.AtRest) + " its tower"
 	if sh.Rig.VacuumTravel > 0 {
-		text += fmt.Sprintf(", %s at full vacuum", ofInterval(units.DistributorAngle, x.Phase.AtFull, units.Metric))
+		text += ", " + pastOrBefore(x.Phase.AtFull) + " it at full vacuum"
 	}
 	if x.Phase.Chance == nil {
 		return text + " (predicted)."
 	}
-	return text + fmt.Sprintf(" (predicted; %s).", chances(&x.Phase))
+	return text + fmt.Sprintf(" (predicted; of the drawn cars %s).", chances(&x.Phase))
 }
+
+// pastOrBefore writes a phase, its sign in words.
+func pastOrBefore(i twin.Interval) string {
+	side := "past"
+	if i.Mid <= -0.05 {
+		side, i = "before", twin.Interval{Mid: -i.Mid, Lo: -i.Hi, Hi: -i.Lo}
+	}
+	return ofInterval(units.DistributorAngle, i, units.Metric) + " " + side
+}
+
+// tightRoom is the room, degrees, below which a housing cannot be set by a
+// light any more: two crank degrees for each.
+const tightRoom = 3
 
 // roomWords says how much room the housing has left.
 func roomWords(x *fit.Way) string {
 	if x.Free >= 180 {
 		return "Nothing stands in the housing's way."
 	}
-	return fmt.Sprintf("Room left: %.0f° anticlockwise, %.0f° clockwise.", x.Room[0], x.Room[1])
+	text := fmt.Sprintf("Room left: %.0f° anticlockwise, %.0f° clockwise.", x.Room[0], x.Room[1])
+	if x.Free < tightRoom {
+		text += " Tight: nothing is left to set it by the light."
+	}
+	return text
 }
 
 // best is the way the steps are for.

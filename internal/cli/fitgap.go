@@ -14,13 +14,21 @@ import (
 	"dwellwright/units"
 )
 
+// ring is what turns past the sensor.
+func (sh *fitSheet) ring() string {
+	if sh.Car.Trigger.Principle == car.Reluctance {
+		return "teeth"
+	}
+	return "magnets"
+}
+
 // gap lists the figures of the air gap.
 func (sh *fitSheet) gap() []figure {
 	g, t, c := sh.Gap, &sh.Car.Trigger, sh.Car
 	worst := &g.At[g.Worst]
 	play := &c.Distributor.SidePlay
 	list := []figure{
-		{id: "gap", name: "gap now", kind: units.Length, of: g.Now, origin: originOf(&t.Gap)},
+		{id: "gap", name: "gap now", kind: units.Length, of: given(&t.Gap), origin: originOf(&t.Gap)},
 		{id: "gap_wanted", name: "gap wanted", kind: units.Length, of: alone(g.Wanted), origin: originOf(&t.GapWanted)},
 		{id: "gap_least", name: "least as the shaft rocks", kind: units.Length, of: g.Least, origin: workedFrom(&t.Gap, play)},
 	}
@@ -32,14 +40,14 @@ func (sh *fitSheet) gap() []figure {
 	}
 	band := figure{name: "clears and fires", text: fmt.Sprintf("from %s to %s", bothLengths(g.Band.Least), bothLengths(g.Band.Most)), origin: predicted}
 	if g.Band.Most <= g.Band.Least {
-		band.text, band.note = "no gap both clears the ring and surely fires every lobe", "weak magnets, a shaft that rocks, or figures too uncertain: measure them"
+		band.text, band.note = "no gap both clears the ring and surely fires every lobe", "too weak a field where it is hardest, a shaft that rocks, or figures too uncertain: measure them"
 	}
 	list = append(list, band)
 	if s := g.Switching; s != nil {
 		list = append(list,
 			figure{id: "margin", name: "field over what it needs", kind: units.Ratio, of: alone(s.Margin), origin: predicted, text: fmt.Sprintf("%.2f times", s.Margin), note: "at 1 it just fires; middle car, at its hottest idle"},
 			figure{id: "dwell", name: "coil fed for", kind: units.DistributorAngle, of: g.Dwell, origin: predicted, note: "at the distributor, for each spark; a module that times its own dwell goes by that"},
-			figure{id: "creep", name: "0.1 mm more of gap", kind: units.CrankAngle, of: alone(g.CreepDeg), origin: predicted, text: lateEarly(alone(-g.CreepDeg))})
+			figure{id: "creep", name: "0.1 mm more of gap", kind: units.CrankAngle, of: alone(g.CreepDeg), origin: predicted, text: fmt.Sprintf("%.1f° crank %s", math.Abs(g.CreepDeg), map[bool]string{true: "later", false: "earlier"}[g.CreepDeg >= 0])})
 	}
 	return list
 }
@@ -129,22 +137,22 @@ func (sh *fitSheet) writeGap(w io.Writer, width int, sys units.System) {
 		t.add("peak of its coil, V", volts...)
 	}
 	t.write(w, width)
-	writeWrapped(w, "", "Predicted. Feel it with a plastic feeler at every lobe, the shaft pushed both ways: magnets draw steel ones.", width)
+	writeWrapped(w, "", "Predicted. Feel it with a plastic feeler at every lobe, the shaft pushed both ways: magnets draw steel ones, and a pole piece does too.", width)
 }
 
 // seat lists the figures of the seating.
-func (sh *fitSheet) seat() []figure {
+func (sh *fitSheet) seat(sys units.System) []figure {
 	s, t, d := sh.Seat, &sh.Car.Trigger, &sh.Car.Distributor
 	var list []figure
 	if sh.Gap != nil {
 		list = append(list, figure{id: "lift", name: "sleeve lifts the rotor", kind: units.Length, of: s.Lift, origin: originOf(&t.RotorLift)})
 	}
 	list = append(list,
-		figure{id: "engagement", name: "shaft in the rotor's bore", kind: units.Length, of: s.Engagement, origin: workedFrom(&t.Engagement, &t.RotorLift), note: fmt.Sprintf("at least %s wanted (%s)", bothLengths(s.Least), originOf(&t.EngagementLeast))},
-		figure{id: "roof", name: "free under the cap", kind: units.Length, of: s.Roof, origin: workedFrom(&t.Headroom, &t.RotorLift, &d.EndPlay), note: fmt.Sprintf("shaft up; at least %s wanted", bothLengths(s.Heights.ClearanceM))},
-		figure{id: "facing", name: "tip faces contact over", kind: units.Length, of: s.Facing, origin: workedFrom(&t.TipBelow, &t.RotorLift, &d.EndPlay), note: fmt.Sprintf("in height, at the worse end of the play; at least %s wanted", bothLengths(s.Heights.LeastM))})
+		figure{id: "engagement", name: "shaft in the rotor's bore", kind: units.Length, of: s.Engagement, origin: workedFrom(&t.Engagement, &t.RotorLift), note: fmt.Sprintf("at least %s wanted (%s)", units.Format(units.Length, s.Least, sys), originOf(&t.EngagementLeast))},
+		figure{id: "roof", name: "free under the cap", kind: units.Length, of: s.Roof, origin: workedFrom(&t.Headroom, &t.RotorLift, &d.EndPlay), note: fmt.Sprintf("shaft up; at least %s wanted", units.Format(units.Length, s.Heights.ClearanceM, sys))},
+		figure{id: "facing", name: "tip faces contact over", kind: units.Length, of: s.Facing, origin: workedFrom(&t.TipBelow, &t.RotorLift, &d.EndPlay), note: fmt.Sprintf("in height, at the worse end of the play; at least %s wanted", units.Format(units.Length, s.Heights.LeastM, sys))})
 	if sh.Gap != nil {
-		list = append(list, figure{id: "axial", name: "magnets out of line", kind: units.Length, of: s.Axial, origin: workedFrom(&t.AxialOffset, &d.EndPlay), note: fmt.Sprintf("up or down, at the worse end of the play; at most %s", bothLengths(s.AxialMost))})
+		list = append(list, figure{id: "axial", name: sh.ring() + " out of line", kind: units.Length, of: s.Axial, origin: workedFrom(&t.AxialOffset, &d.EndPlay), note: fmt.Sprintf("up or down, at the worse end of the play; at most %s", units.Format(units.Length, s.AxialMost, sys))})
 	}
 	if sh.Draws > 0 {
 		list = append(list, figure{id: "fits", name: "all of it right", of: alone(s.Fits), origin: predicted, text: shareWords(s.Fits), chance: true})
@@ -167,7 +175,7 @@ func (sh *fitSheet) seatWords() []string {
 	}
 	switch shim := s.Middle.ShimM; {
 	case s.Middle.AxialFits:
-		list = append(list, "Magnets and sensor stand well enough in line: no shim.")
+		list = append(list, "Sensor and "+sh.ring()+" stand well enough in line: no shim.")
 	case shim > 0:
 		list = append(list, fmt.Sprintf("Put a shim of %s under the sensor (predicted, middle car).", bothLengths(shim)))
 	default:
@@ -182,23 +190,29 @@ func (sh *fitSheet) writeSeat(w io.Writer, width int, sys units.System) {
 		return
 	}
 	heading(w, "SEATING, worst over the shaft's end play", width)
-	writeList(w, sh.seat(), width, sys)
+	writeList(w, sh.seat(sys), width, sys)
 	for _, t := range sh.seatWords() {
 		writeWrapped(w, "  ", together(t), width)
 	}
 }
 
-// fig writes a bench figure: a size that cannot be told from nothing by what
-// it is below.
-func fig(f lobes.Fig, size bool) string {
-	if size && !f.Known {
-		return fmt.Sprintf("under %.2f", f.Hi)
-	}
+// lateness writes a lobe's lateness; one that can't be told from nothing has a
+// dot.
+func lateness(f lobes.Fig) string {
 	t := number(f.Mid, f.PM)
-	if !size && !f.Known {
+	if !f.Known {
 		t += " ·"
 	}
 	return t
+}
+
+// sized writes a size that a bench run found; one that cannot be told from
+// nothing by what it is below.
+func sized(f lobes.Fig) string {
+	if !f.Known {
+		return fmt.Sprintf("under %.2f°", f.Hi)
+	}
+	return ofInterval(units.DistributorAngle, twin.Interval{Mid: f.Mid, Lo: f.Mid - f.PM, Hi: f.Mid + f.PM}, units.Metric)
 }
 
 // writeLobes writes what the bench runs say.
@@ -215,17 +229,18 @@ func (sh *fitSheet) writeLobes(w io.Writer, width int) {
 				head += fmt.Sprintf("\nNo. %d", sh.Rig.FiringOrder[j])
 			}
 			g.heads = append(g.heads, head)
-			cam = append(cam, fig(e.Cam[j], false))
-			cost = append(cost, fig(e.Cost.Cam[j], false))
+			cam = append(cam, lateness(e.Cam[j]))
+			cost = append(cost, lateness(e.Cost.Cam[j]))
 		}
 		g.add("cam, at the distributor", cam...)
 		g.add("cam, at the crank", cost...)
 		g.write(w, width)
-		g = &grid{heads: []string{"at the\ndistributor", "at the\ncrank"}}
-		g.add("shaft's wobble, peak", fig(e.Wobble.Amp, true), fig(e.Cost.Wobble, true))
-		g.add("side play, wander / 95 of 100 firings", fig(e.SidePlay, true), fig(e.Cost.SidePlay, true))
-		g.add("random, sd / 95 of 100 firings", fig(e.Random, true), fig(e.Cost.Random, true))
-		g.write(w, width)
+		fmt.Fprintln(w)
+		writeList(w, []figure{
+			{name: "shaft's wobble", text: sized(e.Wobble.Amp) + " at the distributor, " + sized(e.Cost.Wobble) + " crank", origin: "measured", note: "peak, once in a turn"},
+			{name: "side play", text: sized(e.SidePlay) + " at the distributor, one standard deviation", origin: "measured", note: "it costs " + sized(e.Cost.SidePlay) + " crank from the earliest to the latest of 95 in 100 firings"},
+			{name: "random", text: sized(e.Random) + " at the distributor, one standard deviation", origin: "measured", note: "it costs " + sized(e.Cost.Random) + " crank likewise"},
+		}, width, units.Metric)
 		writeWrapped(w, "", lobeWords(e), width)
 	}
 }

@@ -56,9 +56,9 @@ type FitRotor struct {
 
 // FitStart is what a first start would be like.
 type FitStart struct {
-	Crank   string  `json:"crank" jsonschema:"enum=may_be_cranked,enum=make_surer,enum=not_to_be_cranked"`
+	Crank   string  `json:"crank" jsonschema:"enum=may_be_cranked,enum=make_surer,enum=set_first,enum=not_to_be_cranked"`
 	Verdict string  `json:"verdict" jsonschema:"enum=starts_well,enum=starts_late,enum=hard_to_start,enum=kicks_back,enum=backfires,enum=fires_on_overlap"`
-	Bad     float64 `json:"chance_of_kick_or_backfire"`
+	Bad     float64 `json:"chance_of_kick_or_backfire" jsonschema_description:"by its timing"`
 	Words   string  `json:"words"`
 }
 
@@ -166,11 +166,8 @@ var startIDs = [...]string{
 
 var spacingIDs = map[lobes.SpacingVerdict]string{lobes.Even: "even", lobes.Uneven: "uneven", lobes.CannotTell: "cannot_tell"}
 
-func startDocument(s *distributor.Start) FitStart {
-	return FitStart{
-		Crank: mayCranks[cranked(s)].id, Verdict: startIDs[s.Verdict], Words: s.Words,
-		Bad: s.Chances[distributor.KicksBack] + s.Chances[distributor.Backfires] + s.Chances[distributor.FiresOnOverlap],
-	}
+func startDocument(s *distributor.Start, p *fit.Phase) FitStart {
+	return FitStart{Crank: mayCranks[cranked(s, p)].id, Verdict: startIDs[s.Verdict], Words: s.Words, Bad: violence(s)}
 }
 
 func rotorDocument(p *fit.Phase) FitRotor {
@@ -195,7 +192,7 @@ func (sh *fitSheet) document() FitDocument {
 		Format: "dwellwright-fit-1", Car: sh.Car.Name, Option: sh.Option.ID, Rotation: sh.turning(), Verdict: sh.verdict(), Draws: sh.Draws, Seed: sh.Seed,
 		Timing:     FitTiming{timingIDs[sh.timingState()], sh.Timing.SeenRPM, sh.Timing.Tolerance, toldFigures(sh.timing())},
 		Rotor:      rotorDocument(&sh.Phase),
-		FirstStart: startDocument(&sh.Start),
+		FirstStart: startDocument(&sh.Start, &sh.Phase),
 		Ways:       []FitWay{}, Refused: []FitRefused{}, Steps: []FitStep{}, Assumed: []prove.DocumentFigure{}, Cautions: append([]string{first}, rest...),
 	}
 	for i := range sh.Ways {
@@ -227,7 +224,7 @@ func (sh *fitSheet) wayDocument(x *fit.Way) FitWay {
 	return FitWay{
 		Brief: fit.Brief(*m), Moves: append([]string{}, fit.Moves(&sh.Rig, *m, units.Metric)...),
 		Housing: m.Housing, HousingM: x.HousingM, Leads: m.Leads, Mesh: m.Mesh, Trigger: m.Trigger, Sleeve: m.Sleeve, Lifted: x.Lifted,
-		Timing: told(x.Timing), Rotor: rotorDocument(&x.Phase), FirstStart: startDocument(&x.Start),
+		Timing: told(x.Timing), Rotor: rotorDocument(&x.Phase), FirstStart: startDocument(&x.Start, &x.Phase),
 		RoomAnti: x.Room[0], Room: x.Room[1], Minutes: x.Minutes,
 	}
 }
@@ -258,7 +255,7 @@ func (sh *fitSheet) gapDocument() *FitGap {
 
 func (sh *fitSheet) seatDocument() FitSeating {
 	s := sh.Seat
-	d := FitSeating{Figures: toldFigures(sh.seat()), ShimM: s.Middle.ShimM, ReliefM: s.Middle.ReliefM, Words: append([]string{}, sh.seatWords()...)}
+	d := FitSeating{Figures: toldFigures(sh.seat(units.Metric)), ShimM: s.Middle.ShimM, ReliefM: s.Middle.ReliefM, Words: append([]string{}, sh.seatWords()...)}
 	if s.Refused != nil {
 		d.Refused = s.Refused.Error()
 	}
