@@ -38,7 +38,9 @@ type Fit struct {
 	Refused []distributor.Refused
 	Gap     *Gap // nil for points
 	Seat    *Seat
+	Sets    *Sets // dual points; nil for others
 	Lobes   []LobeRun
+	Play    *lobes.Play // of the shaft, from runs with it pushed to both sides; nil without
 	Spare   Spare
 }
 
@@ -108,8 +110,9 @@ func Compute(c *car.Car, set Settings) (*Fit, error) {
 	if f.Seat, err = f.seat(); err != nil {
 		return nil, err
 	}
-	f.Lobes, err = bench(d)
-	return f, err
+	f.sets()
+	f.bench()
+	return f, nil
 }
 
 // Usual is the wiring a fit is asked for where none is named: the conversion
@@ -152,10 +155,4 @@ func spare(c *car.Car) Spare {
 		return Spare{}
 	}
 	return least
-}
-
-// LobeRun is one bench run taken apart.
-type LobeRun struct {
-	Run    *car.LobeRun
-	Errors lobes.Errors
 }

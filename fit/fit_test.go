@@ -267,3 +267,104 @@ func TestSteps(t *testing.T) {
 		t.Errorf("%d cautions", cautions)
 	}
 }
+
+// Dual points by hand: lobes 45 apart, each set closed for 28, so open for 17.
+// The first is open from 0 to 17, the second from 6 to 23: both from 6 to 17,
+// which is 11, and the coil is fed for the other 34.
+func TestDualPoints(t *testing.T) {
+	f := compute(t, "format: 1\nsystem: {voltage: 12 V, earth: negative, cylinders: 8}\nswitch: {kind: dual_points}\n"+
+		"distributor: {dwell_each: 28 ± 0 deg, sets_apart: 6 ± 0 deg}\n", 0)
+	if f.Sets == nil || f.Sets.Refused != nil {
+		t.Fatalf("%+v", f.Sets)
+	}
+	near(t, "opens", f.Sets.Opens.Mid, 6, 1e-9)
+	near(t, "dwell", f.Sets.Together.Mid, 34, 1e-9)
+	// Sets that lie 17 and more apart are never open together: no spark.
+	f = compute(t, "format: 1\nsystem: {voltage: 12 V, earth: negative, cylinders: 8}\nswitch: {kind: dual_points}\n"+
+		"distributor: {dwell_each: 28 ± 0 deg, sets_apart: 18 ± 0 deg}\n", 0)
+	if !errors.Is(f.Sets.Refused, distributor.ErrNeverOpen) {
+		t.Errorf("18 degrees apart: %v", f.Sets.Refused)
+	}
+}
+
+// An uneven six by hand: it fires every 150 and 90 crank degrees by turns, so
+// its lobes and towers stand 75 and 45 distributor degrees apart.
+func TestUnevenSix(t *testing.T) {
+	const six = `
+format: 1
+system: {voltage: 12 V, earth: negative, cylinders: 6}
+switch: {kind: darlington}
+distributor:
+  rotation: clockwise
+  firing_order: 1-6-5-4-3-2
+  intervals: [150, 90, 150, 90, 150, 90]
+  phase: 0 deg
+timing: {wanted: 8 deg, before: 8 deg, after: -2 deg}
+`
+	f := compute(t, six, 0)
+	for i, want := range []float64{0, 75, 120, 195, 240, 315} {
+		near(t, "lobe", f.Rig.Lobes[i], want, 1e-9)
+		near(t, "tower", f.Rig.Towers[i], want, 1e-9)
+	}
+	// Ten crank degrees late: five of the housing, every cylinder right after.
+	near(t, "housing", f.Ways[0].Move.Housing, -5, 1e-6)
+	for _, w := range f.Ways {
+		// Leads by one tower would put 150 where 90 belongs: only pairs will do.
+		if w.Move.Leads%2 != 0 {
+			t.Errorf("leads moved %d towers on an engine that fires unevenly", w.Move.Leads)
+		}
+		moved := f.Rig.Apply(w.Move)
+		for _, x := range moved.Fire(0, 0) {
+			near(t, fmt.Sprintf("cylinder %d", x.Cylinder), x.Advance, 8, 0.1)
+		}
+	}
+}
+
+// The shaft pushed to both sides on the bench: 0.2 mm of play on a ring of
+// 15 mm is 0.2/15 rad = 0.764 degrees.
+func TestSidePlayFromTheBench(t *testing.T) {
+	turn := func(by float64) string {
+		var s []string
+		for j := range 8 {
+			s = append(s, fmt.Sprintf("%.3f", 45*float64(j)+1+by))
+		}
+		return "[" + strings.Join(s, ", ") + "]"
+	}
+	run := func(side string, by float64) string {
+		return fmt.Sprintf("    - {side: %s, turns: [%s, %s, %s, %s]}\n", side, turn(by+0.02), turn(by-0.02), turn(by+0.01), turn(by-0.01))
+	}
+	text := eight + "trigger: {ring_radius: 15 ± 0 mm}\nbench:\n  accuracy: 0.05 deg\n  runs:\n" + run("left", -0.382) + run("right", 0.382)
+	f := compute(t, text, 0)
+	if f.Play == nil || len(f.Lobes) != 2 || f.Lobes[0].Refused != nil {
+		t.Fatalf("%+v", f.Play)
+	}
+	near(t, "angle", f.Play.Angle.Mid, 0.764, 0.01)
+	near(t, "play, mm", f.Play.PlayM.Mid*1e3, 0.2, 0.003)
+	// Two turns are too few: said with the run, and all else is there.
+	text = eight + "bench:\n  runs:\n    - {turns: [" + turn(0) + ", " + turn(0) + "]}\n"
+	if f = compute(t, text, 0); f.Lobes[0].Refused == nil || !strings.Contains(f.Lobes[0].Refused.Error(), "test.yaml:") {
+		t.Errorf("two turns: %v", f.Lobes[0].Refused)
+	}
+}
+
+// A plate that swings about a pin beside the sensor takes it away from the
+// ring or towards it.
+func TestEccentricPlate(t *testing.T) {
+	f := compute(t, strings.Replace(eight, "  phase: 0", "  plate_pivot: 25 mm\n  plate_pivot_at: 10 deg\n  trigger_at: 90 deg\n  phase: 0", 1)+"trigger: {gap: 0.8 ± 0 mm, ring_radius: 15 ± 0 mm}\n", 0)
+	if math.Abs(f.Gap.PlateM) < 0.2e-3 {
+		t.Fatalf("the gap changes by %g mm over seven degrees", f.Gap.PlateM*1e3)
+	}
+	// By vectors: the sensor turns about the pin by 7 degrees against rotation.
+	rad := math.Pi / 180
+	px, py := 25*math.Sin(10*rad), 25*math.Cos(10*rad) // clockwise from straight up
+	sx, sy := 15.8*math.Sin(90*rad), 15.8*math.Cos(90*rad)
+	best := math.Inf(1)
+	for _, turn := range []float64{7 * rad, -7 * rad} {
+		c, s := math.Cos(turn), math.Sin(turn)
+		x, y := px+c*(sx-px)-s*(sy-py), py+s*(sx-px)+c*(sy-py)
+		best = math.Min(best, math.Abs(math.Hypot(x, y)-15.8-f.Gap.PlateM*1e3))
+	}
+	if best > 1e-6 {
+		t.Errorf("the gap changes by %g mm, not as vectors have it (%g mm off)", f.Gap.PlateM*1e3, best)
+	}
+}

@@ -25,6 +25,8 @@ type Gap struct {
 	Switching   *magnet.Switching
 	Dwell       twin.Interval // distributor degrees; zero for a reluctor
 	CreepDeg    float64       // crank degrees later for each 0.1 mm more gap
+	LagDeg      float64       // crank degrees later at the fastest condition than at rest, for the switch's own delay
+	PlateM      float64       // m by which the vacuum's full travel widens the gap; 0 where the plate turns about the shaft
 	Slot        magnet.SlotChange
 	SlotRefused error // why the slot cannot do it
 	Curve       []GapPoint
@@ -45,6 +47,7 @@ type GapAt struct {
 type GapPoint struct {
 	GapM  float64
 	Fires float64 // share of the drawn cars
+	Later float64 // crank degrees by which a hall switch fires later there than at the gap it has, middle car; NaN where it does not fire
 }
 
 // gaps are the drawn figures of a trigger in the condition looked at.
@@ -92,7 +95,10 @@ func (f *Fit) gap() (*Gap, error) {
 	for n, i := range conds {
 		midLargest[n], midVolts[n] = twin.LargestGap(mid, &mid.Conditions[i]), volts(mid, &mid.Conditions[i])
 	}
-	midGap, midPlay := mid.Trigger.Gap.X, math.Max(mid.Distributor.SidePlay.X, 0)/2
+	// A plate that swings about a pin takes the sensor nearer or farther off.
+	_, g.PlateM = f.Rig.SensorShift(f.Rig.VacuumTravel)
+	nearer, farther := math.Max(-g.PlateM, 0), math.Max(g.PlateM, 0)
+	midGap, midPlay := mid.Trigger.Gap.X, math.Max(mid.Distributor.SidePlay.X, 0)/2+farther
 	hot := conds[0]
 	for _, i := range conds {
 		if mid.Conditions[i].ID == "hot_idle" {
@@ -110,8 +116,8 @@ func (f *Fit) gap() (*Gap, error) {
 		for n, i := range conds {
 			a := &all[n]
 			a.gap = append(a.gap, c.Trigger.Gap.X)
-			a.nearest = append(a.nearest, c.Trigger.Gap.X-play)
-			a.widest = append(a.widest, play)
+			a.nearest = append(a.nearest, c.Trigger.Gap.X-play-nearer)
+			a.widest = append(a.widest, play+farther)
 			a.largest = append(a.largest, twin.LargestGap(c, &c.Conditions[i]))
 			a.volts = append(a.volts, volts(c, &c.Conditions[i]))
 		}
@@ -151,12 +157,12 @@ func (f *Fit) gap() (*Gap, error) {
 		}
 	}
 	g.Now = twin.Middle95(midGap, append([]float64(nil), a.gap...))
-	g.Least = twin.Middle95(midGap-midPlay, a.nearest)
+	g.Least = twin.Middle95(midGap-math.Max(mid.Distributor.SidePlay.X, 0)/2-nearer, a.nearest)
 	if g.Switching != nil {
 		g.Dwell = twin.Middle95(g.Switching.DwellDeg, dwell)
 	}
-	g.Band = Limits{twin.RubM + midPlay, max(g.At[g.Worst].Largest.Lo-midPlay, 0)}
-	g.curve(a, midPlay, midLargest[g.Worst])
+	g.Band = Limits{twin.RubM + math.Max(mid.Distributor.SidePlay.X, 0)/2 + nearer, max(g.At[g.Worst].Largest.Lo-midPlay, 0)}
+	g.curve(a, midPlay, midLargest[g.Worst], twin.Hall(mid, mid.Conditions[hot].BayTemp.X))
 	g.slot(mid)
 	return g, nil
 }
@@ -172,6 +178,11 @@ func (g *Gap) switching(c *car.Car, k *car.Condition) {
 		return
 	}
 	g.Switching = &sw
+	for i := range c.Conditions {
+		if c.Conditions[i].Engine == car.Running {
+			g.LagDeg = max(g.LagDeg, 2*m.Hall.LagDeg(c.Conditions[i].Speed.X/2))
+		}
+	}
 	if d := m.Timing(m.GapM + 0.05e-3); !math.IsNaN(d) {
 		near := m.Timing(math.Max(m.GapM-0.05e-3, 0))
 		g.CreepDeg = 2 * (d - near)
@@ -179,12 +190,15 @@ func (g *Gap) switching(c *car.Car, k *car.Condition) {
 }
 
 // curve is the chance over the gap.
-func (g *Gap) curve(a *gaps, midPlay, midLargest float64) {
+func (g *Gap) curve(a *gaps, midPlay, midLargest float64, hall magnet.Fit) {
 	top := math.Max(1.6*g.At[g.Worst].Largest.Hi, 1.3*g.Now.Hi)
 	top = math.Min(math.Max(top, 0.5e-3), 10e-3)
 	for i := 0; i <= 40; i++ {
 		x := top * float64(i) / 40
-		p := GapPoint{GapM: x, Fires: a.fires(func(int) float64 { return x })}
+		p := GapPoint{GapM: x, Fires: a.fires(func(int) float64 { return x }), Later: math.NaN()}
+		if g.Principle != car.Reluctance && x > 0 {
+			p.Later = 2 * hall.Timing(x)
+		}
 		if len(a.largest) == 0 {
 			p.Fires = 0
 			if x+midPlay <= midLargest {

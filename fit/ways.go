@@ -1,14 +1,8 @@
 package fit
 
 import (
-	"errors"
-	"fmt"
-
 	"dwellwright/distributor"
-	"dwellwright/lobes"
 	"dwellwright/twin"
-
-	"dwellwright/car"
 )
 
 // most is how many ways are looked at over the drawn cars; the rest keep the
@@ -96,23 +90,4 @@ func (f *Fit) Try(m distributor.Move, vacuum float64) Trial {
 		}
 	}
 	return t
-}
-
-// bench takes the lobe runs of the file apart.
-func bench(c *car.Car) ([]LobeRun, error) {
-	var list []LobeRun
-	for i := range c.Bench.Runs {
-		r := &c.Bench.Runs[i]
-		rig := twin.Distributor(c)
-		e, err := lobes.Separate(lobes.Run{Turns: r.Turns}, rig.Lobes, c.Bench.Accuracy.X)
-		if err != nil {
-			var wrong *lobes.Error
-			if errors.As(err, &wrong) {
-				return nil, fmt.Errorf("%s: bench.lobe_runs[%d]: %w", r.Pos, i+1, err)
-			}
-			return nil, err
-		}
-		list = append(list, LobeRun{r, e})
-	}
-	return list, nil
 }

@@ -203,3 +203,14 @@ func Heights(c *car.Car) distributor.Heights {
 	}
 	return h
 }
+
+// Breakers is when two sets of points together break the coil, distributor
+// degrees after the first set opens, and their dwell together. Both sets have
+// the dwell dwell_each; the second opens sets_apart later.
+func Breakers(c *car.Car) (opens, dwell float64, err error) {
+	d := &c.Distributor
+	pitch := 360 / float64(c.Cylinders)
+	return distributor.Combine(pitch,
+		distributor.BreakerSet{Opens: 0, DwellDeg: d.DwellEach.X},
+		distributor.BreakerSet{Opens: d.SetsApart.X, DwellDeg: d.DwellEach.X})
+}
