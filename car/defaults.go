@@ -84,6 +84,7 @@ func build(f facts, earth Earth, age func(LegID) Age) *Car {
 	fill(benchTable, f, &c.Bench)
 	c.Conditions = typicalConditions(f)
 	settleLoads(c)
+	settlePhase(c)
 	return c
 }
 

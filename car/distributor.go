@@ -252,9 +252,9 @@ var distributorTable = allLate([]entry[Distributor]{
 	},
 	{
 		name: "phase", kind: units.DistributorAngle, low: -60, high: 60, plain: 1, amount: true,
-		doc:     "how far the rotor's tip is past its tower at the spark with the points as built and no vacuum; below 0 before it",
+		doc:     "how far the rotor's tip is past its tower at the spark with the points as built and no vacuum; below 0 before it; half the vacuum's travel when not said",
 		param:   func(d *Distributor) *Param { return &d.Phase },
-		typical: always(about(0, 3)), // [mem] as built, within half a tip's width
+		typical: always(about(4, 3)), // [mem] half the vacuum's travel, see settlePhase; as built, within half a tip's width
 	},
 	{
 		name: "trigger_slot", kind: units.DistributorAngle, low: 0, high: 60,

@@ -153,6 +153,7 @@ func (r *reader) car(root *yaml.Node) *Car {
 	settleGenerator(c)
 	settleSecondary(&c.Coil)
 	settleTiming(c)
+	settlePhase(c)
 	settleWanted(c)
 	r.contradictions(root, c)
 	settleDwell(&c.Switch, c.Cylinders)

@@ -85,6 +85,20 @@ func wrapped(x, pm, half float64) units.Value {
 	return about(x, pm)
 }
 
+// settlePhase puts a rotor phase that is not said where a maker would: so that
+// the tip passes the middle of its contact half way through the vacuum's
+// travel [mem], and straight at it where there is no vacuum.
+func settlePhase(c *Car) {
+	p := &c.Distributor.Phase
+	if p.Origin != Assumed {
+		return
+	}
+	p.X = 0
+	if c.Advance.Source != NoVacuum {
+		p.X = c.Advance.Travel.X / 2
+	}
+}
+
 // settleTiming makes the timing that is not said follow what is. The spread
 // of a figure so made is that of the figures it is made of, so a car drawn at
 // random has to make it anew from those drawn.

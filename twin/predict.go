@@ -5,6 +5,7 @@ import (
 	"math"
 	"math/rand/v2"
 	"slices"
+	"strings"
 
 	"dwellwright/car"
 	"dwellwright/gas"
@@ -36,15 +37,22 @@ type Sampler struct {
 	seed uint64
 	// Demand is what the drawn engine's plugs ask over what the formula says:
 	// no figure of the car, but drawn with them.
-	Demand float64
+	Demand   float64
+	demandAt int // index of the figure before which it is drawn
 }
 
 // NewSampler prepares to draw from the spreads of a car's figures.
 func NewSampler(c *car.Car, seed uint64) *Sampler {
 	s := &Sampler{Car: c.Clone(), seed: seed}
 	s.refs = car.Params(s.Car)
-	for _, r := range s.refs {
+	s.demandAt = len(s.refs) - 1
+	for j, r := range s.refs {
 		s.mid = append(s.mid, *r.P)
+		// The distributor's figures came after it: so those before keep their
+		// numbers.
+		if strings.HasPrefix(r.Path, "distributor.") && j < s.demandAt {
+			s.demandAt = j
+		}
 	}
 	return s
 }
@@ -63,7 +71,11 @@ func (s *Sampler) Draw(k int) {
 		return
 	}
 	rng := rand.New(rand.NewPCG(s.seed, uint64(k)))
+	demand := 0.5
 	for j, r := range s.refs {
+		if j == s.demandAt {
+			demand = rng.Float64()
+		}
 		u := rng.Float64() // always drawn, so that figures keep their own numbers
 		p := &s.mid[j]
 		if p.PM == 0 {
@@ -73,7 +85,7 @@ func (s *Sampler) Draw(k int) {
 		r.P.X = sample(p, math.Min(math.Max(u, 1e-12), 1-1e-12))
 	}
 	d := units.Value{X: 1, PM: gas.DemandSpread, Shape: units.Normal}
-	s.Demand = math.Max(d.Sample(math.Min(math.Max(rng.Float64(), 1e-12), 1-1e-12)), 0.3)
+	s.Demand = math.Max(d.Sample(math.Min(math.Max(demand, 1e-12), 1-1e-12)), 0.3)
 }
 
 // sample draws a figure. One that can't be negative by its nature, but whose
@@ -82,7 +94,11 @@ func (s *Sampler) Draw(k int) {
 // the place in the spread in half-widths.
 func sample(p *car.Param, u float64) float64 {
 	x := p.Sample(u)
-	if p.X > 0 && p.PM >= 0.6*p.X && p.Kind != units.Temperature {
+	switch p.Kind {
+	case units.Temperature, units.DistributorAngle, units.CrankAngle: // these may be below 0
+		return x
+	}
+	if p.X > 0 && p.PM >= 0.6*p.X && p.Shape != units.Uniform {
 		return p.X * math.Pow(1+p.PM/p.X, (x-p.X)/p.PM)
 	}
 	return x
