@@ -208,7 +208,7 @@ func (sh *curveSheet) writeBuilds(w io.Writer, width int) {
 			}
 		}
 		writeWrapped(w, lead, together(fmt.Sprintf("Set initial to %s. All inside: chance %s. Worst off: %s at %.0f rpm (± %.1f° wanted).",
-			btdc(alone(b.Initial)), percent(b.Chance), offWords(b.Points[worst].Off), sh.Wanted[worst].RPM, sh.Wanted[worst].Tolerance)), width)
+			btdc(alone(math.Round(10*b.Initial)/10)), percent(b.Chance), offWords(b.Points[worst].Off), sh.Wanted[worst].RPM, sh.Wanted[worst].Tolerance)), width)
 		var offs []string
 		for i := range b.Points {
 			offs = append(offs, fmt.Sprintf("%s° at %.0f", signed(b.Points[i].Off), sh.Wanted[i].RPM))

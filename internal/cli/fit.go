@@ -198,9 +198,18 @@ func (sh *fitSheet) seen() *car.Param {
 // now is the timing as it is: as it was seen where it was.
 func (sh *fitSheet) now() twin.Interval {
 	if p := sh.seen(); p != nil {
-		return given(p)
+		return sh.given(p)
 	}
 	return sh.Timing.Now
+}
+
+// given is the interval of a figure of the car file; without draws nothing has
+// a plus-or-minus.
+func (sh *fitSheet) given(p *car.Param) twin.Interval {
+	if sh.Draws == 0 {
+		return alone(p.X)
+	}
+	return given(p)
 }
 
 // nowOrigin is where the timing comes from.

@@ -28,7 +28,7 @@ func (sh *fitSheet) gap() []figure {
 	worst := &g.At[g.Worst]
 	play := &c.Distributor.SidePlay
 	list := []figure{
-		{id: "gap", name: "gap now", kind: units.Length, of: given(&t.Gap), origin: originOf(&t.Gap)},
+		{id: "gap", name: "gap now", kind: units.Length, of: sh.given(&t.Gap), origin: originOf(&t.Gap)},
 		{id: "gap_wanted", name: "gap wanted", kind: units.Length, of: alone(g.Wanted), origin: originOf(&t.GapWanted)},
 		{id: "gap_least", name: "least as the shaft rocks", kind: units.Length, of: g.Least, origin: workedFrom(&t.Gap, play)},
 	}
@@ -83,15 +83,15 @@ func (sh *fitSheet) slot() []string {
 	if math.Abs(s.Ratio-1) > 0.01 {
 		text += fmt.Sprintf(": %s at the slot's screw", bothLengths(math.Abs(s.SlotM)))
 	}
-	list := []string{text + fmt.Sprintf(" (predicted, from a gap %s).", originOf(&sh.Car.Trigger.Gap))}
+	list := []string{text + fmt.Sprintf(" (predicted, from the %s gap).", originOf(&sh.Car.Trigger.Gap))}
 	if s.OpenM > 0 {
 		end := "farther from the shaft"
 		if s.OpenShaftEnd {
 			end = "nearer the shaft"
 		}
-		list = append(list, fmt.Sprintf("The slot does not go so far: open its end %s by %s (its length is %s).", end, bothLengths(s.OpenM), originOf(&sh.Car.Trigger.SlotLength)))
+		list = append(list, fmt.Sprintf("The slot does not go so far: open its end %s by %s (from its %s length).", end, bothLengths(s.OpenM), originOf(&sh.Car.Trigger.SlotLength)))
 	} else {
-		list = append(list, fmt.Sprintf("The slot has room for it; %s of travel stay that way (its length is %s).", bothLengths(s.LeftM), originOf(&sh.Car.Trigger.SlotLength)))
+		list = append(list, fmt.Sprintf("The slot has room for it; %s of travel stay that way (from its %s length).", bothLengths(s.LeftM), originOf(&sh.Car.Trigger.SlotLength)))
 	}
 	if math.Abs(s.SensorDeg) >= 0.05 {
 		way, effect := fit.Turned(s.SensorDeg, sh.Rig.Rotation)
