@@ -58,7 +58,7 @@ func (p *tab) check() []finding {
 
 func TestRulesOfAccessibility(t *testing.T) {
 	s := open(t)
-	for _, stage := range []string{"found", "plan", "spark", "prove"} {
+	for _, stage := range []string{"found", "plan", "spark", "fit", "curve", "prove"} {
 		for _, sc := range []screen{phone, laptop} {
 			t.Run(stage+" "+sc.name, func(t *testing.T) {
 				p := s.visit(t, sc, "light", "/cars/1/"+stage+"?option=feed_behind_ballast&condition=hot_idle&ground=0.4&bay=x")
@@ -110,7 +110,7 @@ func TestRulesOfAccessibility(t *testing.T) {
 func TestNothingIsTooWideOrTooSmall(t *testing.T) {
 	s := open(t)
 	narrow := screen{"narrow", 320, 640}
-	for _, stage := range []string{"found", "plan", "spark", "prove"} {
+	for _, stage := range []string{"found", "plan", "spark", "fit", "curve", "prove"} {
 		for _, sc := range []screen{narrow, phone, laptop} {
 			p := s.visit(t, sc, "light", "/cars/1/"+stage+"?option=feed_before_ballast&condition=hot_idle&ground=0.4")
 			eval[bool](p, "document.querySelectorAll('details').forEach(d => d.open = true), true")
@@ -139,7 +139,7 @@ func TestNothingIsTooWideOrTooSmall(t *testing.T) {
 func TestKeyboardWalk(t *testing.T) {
 	s := open(t)
 	for _, sc := range []screen{phone, laptop} {
-		for _, stage := range []string{"found", "plan", "spark", "prove"} {
+		for _, stage := range []string{"found", "plan", "spark", "fit", "curve", "prove"} {
 			t.Run(stage+" "+sc.name, func(t *testing.T) {
 				p := s.visit(t, sc, "light", "/cars/1/"+stage+"?condition=hot_idle&ground=0.1")
 				p.walk()

@@ -13,7 +13,7 @@ func TestPictures(t *testing.T) {
 		t.Skip("DWELLWRIGHT_SHOTS is not set: no pictures are asked for")
 	}
 	s := open(t)
-	for _, stage := range []string{"found", "plan", "spark", "prove"} {
+	for _, stage := range []string{"found", "plan", "spark", "fit", "curve", "prove"} {
 		for _, sc := range []screen{phone, laptop} {
 			for _, theme := range []string{"light", "dark", "contrast"} {
 				path := "/cars/1/" + stage

@@ -2,6 +2,7 @@ package web
 
 import (
 	"fmt"
+	"maps"
 	"math"
 	"net/url"
 	"slices"
@@ -30,6 +31,10 @@ type benchView struct {
 	Tried      []string
 	AllFiled   string // address with nothing tried
 	Errors     []string
+	Own        bool    // the controls are this stage's own; no condition and no loads are asked for
+	Kept       []field // what is carried along without a control
+	Points     []pointRowView
+	First      string // the control at hand on a phone at first; "": the first there is
 }
 
 // choice is one of a few that can be had.
@@ -50,6 +55,10 @@ type control struct {
 	Off         string // why it can't be set
 	Reset       string // address without it
 	Slider      slider
+	Steps       bool // whole steps: buttons in the place of a slider
+	Back        string
+	Still       string // what stands in the field where nothing is tried
+	Group       string // heading before it
 }
 
 // slider is the range that moves a control, in the unit shown, or in powers
@@ -127,9 +136,10 @@ func viewBench(st *stage, n int, c *car.Car, b workshop.Bench, look picks, errs 
 		return path + "?" + r.Encode()
 	}
 	v := benchView{
+		Own:    st.own,
 		Action: path, Stage: st.ID, Condition: b.Condition, CondName: k.Name, Option: b.Option, Inch: b.Units == units.Inch,
 		Tried: b.Tried(c), LoadsTried: b.LoadsSet, LoadsReset: without("load", "loads_set"),
-		AllFiled: without("speed", "charge", "bay", "ground", "ballast", "set_point", "load", "loads_set"),
+		AllFiled: without(append([]string{"speed", "charge", "bay", "ground", "ballast", "set_point", "load", "loads_set", "w"}, workshop.FitNames()...)...),
 	}
 	for i := range c.Conditions {
 		x := &c.Conditions[i]
@@ -140,14 +150,21 @@ func viewBench(st *stage, n int, c *car.Car, b workshop.Bench, look picks, errs 
 			v.Options = append(v.Options, choice{ID: o.ID, Name: o.Name, On: o.ID == b.Option, Off: o.Unfit(c)})
 		}
 	}
+	switch st.ID {
+	case "fit":
+		fitBench(&v, c, b, look)
+	case "curve":
+		curveBench(&v, c, look, q, errs)
+	default:
+		v.Controls = controls(c, k, b)
+	}
 	said := map[string]string{}
 	for _, e := range errs {
 		said[e.Field] = e.What
-		if !slices.Contains([]string{"speed", "charge", "bay", "ground", "ballast", "set_point"}, e.Field) {
+		if !slices.ContainsFunc(v.Controls, func(x control) bool { return x.Name == e.Field }) {
 			v.Errors = append(v.Errors, e.What)
 		}
 	}
-	v.Controls = controls(c, k, b)
 	for i := range v.Controls {
 		x := &v.Controls[i]
 		x.Reset = without(x.Name)
@@ -155,6 +172,7 @@ func viewBench(st *stage, n int, c *car.Car, b workshop.Bench, look picks, errs 
 			x.Text = q.Get(x.Name)
 		}
 	}
+	v.keep(b, look)
 	on := k.Loads
 	if b.LoadsSet {
 		on = b.Loads
@@ -164,6 +182,33 @@ func viewBench(st *stage, n int, c *car.Car, b workshop.Bench, look picks, errs 
 		v.Loads = append(v.Loads, choice{ID: l.ID, Name: l.Name, Note: units.Format(units.Current, l.Current.X, b.Units), On: slices.Contains(on, l.ID)})
 	}
 	return v
+}
+
+// keep notes what stands in the address and has no control on this page.
+func (v *benchView) keep(b workshop.Bench, look picks) {
+	shown := map[string]bool{"units": true, "option": true}
+	for _, x := range v.Controls {
+		shown[x.Name] = true
+	}
+	switch v.Stage {
+	case "curve":
+		shown["w"] = true
+	case "spark":
+		shown["fitting"], shown["rival"], shown["spike"] = true, true, true
+	}
+	if !v.Own {
+		shown["condition"], shown["loads_set"], shown["load"] = true, true, true
+	}
+	q := b.Query()
+	look.add(q)
+	for _, name := range slices.Sorted(maps.Keys(q)) {
+		if shown[name] {
+			continue
+		}
+		for _, x := range q[name] {
+			v.Kept = append(v.Kept, field{name, x})
+		}
+	}
 }
 
 func controls(c *car.Car, k *car.Condition, b workshop.Bench) []control {

@@ -10,6 +10,7 @@ import (
 	"dwellwright/draw"
 	"dwellwright/internal/workshop"
 	"dwellwright/prove"
+	"dwellwright/twin"
 )
 
 // page is everything the template of a stage shows.
@@ -32,6 +33,8 @@ type page struct {
 	Plan     *planView
 	Prove    *proveView
 	Spark    *sparkView
+	Fit      *fitView
+	Curve    *curveView
 	Failed   string
 	Draws    int
 	Ms       int64
@@ -80,6 +83,7 @@ func newPage(st *stage, n, count int, c *car.Car, b workshop.Bench, errs []*work
 	var more []*workshop.FieldError
 	p.picks, more = parsePicks(c, q)
 	errs = append(errs, more...)
+	p.picks.AsFitted = st.ID == "fit" && q.Get("option") == twin.AsFitted
 	at := func(stage string) string { return fmt.Sprintf("/cars/%d/%s?%s", n, stage, p.query()) }
 	p.Address = at(st.ID)
 	for i := range stages {

@@ -7,9 +7,12 @@ import (
 	"sync"
 
 	"dwellwright/car"
+	"dwellwright/curve"
 	"dwellwright/internal/workshop"
 	"dwellwright/spark"
 	"dwellwright/spike"
+	"dwellwright/twin"
+	"dwellwright/units"
 )
 
 // part is a stretch of the stage Spark that takes its time: the page holds a
@@ -28,12 +31,17 @@ type pick struct {
 	Choices     []choice
 }
 
-// picks are what a person chose to look at on the stage Spark. They stand in
-// the address beside the bench and change nothing of the car.
+// picks are what a person chose to look at and tries at one stage only. They
+// stand in the address beside the bench.
 type picks struct {
 	Fitting string // switch on the map; "" is the one fitted
 	Rival   string // switch compared beside the others
 	Spike   string // spike that is drawn
+
+	// What is tried of the distributor and its curve.
+	Fit      workshop.FitTry
+	Wanted   []curve.Point // nil: the file's
+	AsFitted bool          // the wiring as fitted was asked for, not only left unsaid
 }
 
 // parsePicks reads what is chosen from an address. What can't be had is said
@@ -62,7 +70,15 @@ func parsePicks(c *car.Car, q url.Values) (picks, []*workshop.FieldError) {
 			p.Spike = id
 		}
 	}
-	return p, errs
+	sys := units.Metric
+	if q.Get("units") == "inch" {
+		sys = units.Inch
+	}
+	var more []*workshop.FieldError
+	p.Fit, more = workshop.ParseFitTry(c, q, sys)
+	errs = append(errs, more...)
+	p.Wanted, more = workshop.ParseWanted(c, q)
+	return p, append(errs, more...)
 }
 
 func caseByID(c *car.Car, id string) *spike.Case {
@@ -80,6 +96,13 @@ func (p picks) add(q url.Values) {
 		if v != "" {
 			q.Set(name, v)
 		}
+	}
+	p.Fit.Add(q)
+	if w := workshop.WantedQuery(p.Wanted); w != "" {
+		q.Set("w", w)
+	}
+	if p.AsFitted {
+		q.Set("option", twin.AsFitted)
 	}
 }
 

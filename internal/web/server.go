@@ -59,14 +59,19 @@ type stage struct {
 	work func(p *page, c *car.Car, b workshop.Bench, workers int) error
 	// wired says that the page looks at one wiring, which can be chosen.
 	wired bool
+	// own says that the page has controls of its own in the place of the
+	// circuit's, and asks for no condition.
+	own bool
 }
 
 // stages are in the order of a job.
 var stages = []stage{
-	{"found", "As found", "What is fitted, and what does it do?", lookAtCar, true},
-	{"plan", "Plan", "Points or trigger? Fed from where?", planCar, false},
-	{"spark", "Spark", "Does every plug fire, and with how much in hand?", sparkCar, true},
-	{"prove", "Prove", "Is it right in every condition?", proveCar, true},
+	{"found", "As found", "What is fitted, and what does it do?", lookAtCar, true, false},
+	{"plan", "Plan", "Points or trigger? Fed from where?", planCar, false, false},
+	{"spark", "Spark", "Does every plug fire, and with how much in hand?", sparkCar, true, false},
+	{"fit", "Fit and time", "Where does everything go?", fitCar, true, true},
+	{"curve", "Curve", "Does the advance suit the engine?", curveCar, false, true},
+	{"prove", "Prove", "Is it right in every condition?", proveCar, true, false},
 }
 
 // Handler answers requests that name this server at the port.

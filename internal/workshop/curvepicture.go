@@ -26,7 +26,7 @@ const (
 
 // ParseWanted reads wanted points from an address: w=rpm:deg,rpm:deg as a
 // page's address has them, or wr and wd, one of each for a point, as a form
-// sends them; a row left blank is no point. nil: the file's. Tolerances are
+// sends them; a row left blank is no point. nil, or no point at all: the file's. Tolerances are
 // those of the file's point at that speed, else the curve's own. All mistakes
 // are returned; a point that can't be used is left out.
 func ParseWanted(c *car.Car, q url.Values) ([]curve.Point, []*FieldError) {
@@ -86,7 +86,7 @@ func ParseWanted(c *car.Car, q url.Values) ([]curve.Point, []*FieldError) {
 		}
 	}
 	sort.SliceStable(list, func(a, b int) bool { return list[a].RPM < list[b].RPM })
-	if sameWanted(c, list) {
+	if len(list) == 0 || sameWanted(c, list) {
 		return nil, errs
 	}
 	return list, errs

@@ -31,6 +31,7 @@ const asker = new Asker(query, (a, moved, quick) => {
 	document.body.dataset.edition = a.edition;
 	if (!moved) history.replaceState(null, "", a.address);
 	dress();
+	document.dispatchEvent(new Event("dw-shown"));
 	const say = document.getElementById("say");
 	if (say && !quick && say.textContent !== a.say) say.textContent = a.say;
 }, () => location.reload());
@@ -52,6 +53,12 @@ document.addEventListener("input", (e) => {
 	asker.moved();
 });
 
+// What is dragged in a picture has already been written into its fields.
+document.addEventListener("dw-moved", () => {
+	clearTimeout(typing);
+	asker.moved();
+});
+
 document.addEventListener("submit", (e) => {
 	e.preventDefault();
 	clearTimeout(typing);
@@ -70,6 +77,7 @@ document.addEventListener("click", (e) => {
 	for (const field of bench().querySelectorAll("input[type=text]")) {
 		if (field instanceof HTMLInputElement && (!names || names.includes(field.name))) field.value = "";
 	}
+	if (!names) for (const kept of bench().querySelectorAll("input[data-kept]")) if (!(kept instanceof HTMLInputElement && kept.name === "condition")) kept.remove();
 	if (!names || names.includes("loads")) filedLoads(new URL(link.href));
 	if (to instanceof HTMLElement) to.focus();
 	asker.moved();
@@ -93,7 +101,8 @@ function pick(name) {
 	for (const b of picks) b.setAttribute("aria-pressed", String(b.dataset.pick === name));
 }
 for (const b of picks) b.addEventListener("click", () => pick(b.dataset.pick ?? "none"));
-pick("ballast");
+const tray = document.querySelector(".picks");
+pick((tray instanceof HTMLElement && tray.dataset.first) || picks[1]?.dataset.pick || "none");
 
 // The condition set is in sight although the row may be wider than the screen.
 const chips = document.querySelector(".chips"), on = chips?.querySelector("input:checked")?.parentElement;
