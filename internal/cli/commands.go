@@ -181,7 +181,7 @@ func still(v float64) float64 {
 // instruments lists the instruments of a car file.
 func instruments() []string {
 	var names []string
-	for k := car.Voltmeter; k <= car.SparkTester; k++ {
+	for k := car.Voltmeter; k <= car.Caliper; k++ {
 		names = append(names, k.String())
 	}
 	return names

@@ -242,12 +242,16 @@ func (sh *fitSheet) timing() []figure {
 		{id: "off", name: "off by", kind: units.CrankAngle, of: t.Off, origin: predicted, text: lateEarly(t.Off), note: fmt.Sprintf("up to %.0f° is right (%s)", t.Tolerance, originOf(&c.Timing.Tolerance))},
 	}
 	if c.Switch.Kind.Electronic() {
-		later, which, rotor := t.Later, "later", "past its tower"
-		if t.Later.Mid < 0 {
+		found := t.Later
+		if c.Timing.After.Origin == car.Assumed && c.Timing.TriggerLater.Origin != car.Assumed {
+			found = sh.given(&c.Timing.TriggerLater)
+		}
+		later, which, rotor := found, "later", "past its tower"
+		if found.Mid < 0 {
 			rotor = "short of its tower"
 			later, which = twin.Interval{Mid: -later.Mid, Lo: -later.Hi, Hi: -later.Lo}, "earlier"
 		}
-		list = append(list, figure{id: "later", name: "trigger against points", kind: units.DistributorAngle, of: t.Later, origin: sh.laterOrigin(),
+		list = append(list, figure{id: "later", name: "trigger against points", kind: units.DistributorAngle, of: found, origin: sh.laterOrigin(),
 			text: ofInterval(units.DistributorAngle, later, units.Metric) + " " + which + " at the distributor", note: "twice that at the crank, and the rotor as much " + rotor})
 	}
 	if t.Centrifugal > 0.05 {
@@ -432,7 +436,7 @@ func roomWords(x *fit.Way) string {
 	}
 	text := fmt.Sprintf("Room left: %.0f° anticlockwise, %.0f° clockwise.", x.Room[0], x.Room[1])
 	if x.Free < tightRoom {
-		text += " Tight: nothing is left to set it by the light."
+		text += " Tight: hardly anything is left to set it by the light."
 	}
 	return text
 }
