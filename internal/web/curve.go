@@ -195,7 +195,7 @@ func offBy(x float64) string {
 	case r < 0:
 		return fmt.Sprintf("%.1f° late", -r)
 	}
-	return "by nothing"
+	return "0.0°"
 }
 
 // buildName says what a build is made of.
@@ -342,7 +342,7 @@ func (out *curveView) builds(v *curve.Curve, sys units.System) {
 		}
 		for j, x := range b.Points {
 			if j < len(v.Wanted) {
-				r.Points = append(r.Points, fmt.Sprintf("%s: %.1f°, %s, inside in %s", units.Format(units.Speed, v.Wanted[j].RPM, sys), x.Advance.Mid, offBy(x.Off), chance(x.Chance)))
+				r.Points = append(r.Points, fmt.Sprintf("%s: %.1f°, %s, inside %s", units.Format(units.Speed, v.Wanted[j].RPM, sys), x.Advance.Mid, offBy(x.Off), chance(x.Chance)))
 			}
 		}
 		if far < len(b.Points) && far < len(v.Wanted) {

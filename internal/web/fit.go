@@ -185,20 +185,20 @@ func fitBench(v *benchView, c *car.Car, b workshop.Bench, look picks) {
 		x := &v.Controls[len(v.Controls)-1]
 		x.Steps, x.Still = true, "0"
 	}
-	move("turn", "Housing", "Housing turned", "clockwise seen from above; less than 0: anticlockwise", "")
-	move("trigger", "Trigger", "Trigger moved on its plate", slotHint(c.Distributor.TriggerSlot, "its slot gives"), map[bool]string{false: points}[trigger])
-	steps("leads", "Leads", "Leads moved on, towers", "in the direction the rotor turns", "")
+	move("turn", "Housing", "Housing turned", "clockwise; anticlockwise below 0", "")
+	move("trigger", "Trigger", "Trigger moved", slotHint(c.Distributor.TriggerSlot, "its slot gives"), map[bool]string{false: points}[trigger])
+	steps("leads", "Leads", "Leads moved on", "towers, the way the rotor turns", "")
 	off := ""
 	if c.Distributor.Teeth < 2 {
 		off = "this drive goes in one way only"
 	}
-	steps("teeth", "Teeth", "Drive moved on, teeth", fmt.Sprintf("of %d, in the direction the rotor turns; the distributor has to come out", c.Distributor.Teeth), off)
-	move("sleeve", "Sleeve", "Sleeve turned on the shaft", slotHint(c.Distributor.SleeveTurn, "it can be turned by"), map[bool]string{false: points}[trigger])
+	steps("teeth", "Teeth", "Drive moved on", fmt.Sprintf("teeth of %d; it has to come out", c.Distributor.Teeth), off)
+	move("sleeve", "Sleeve", "Sleeve turned", slotHint(c.Distributor.SleeveTurn, "it can be turned by"), map[bool]string{false: points}[trigger])
 	off = ""
 	if _, most := workshop.FitSpan(c, "drawn"); most <= 0 {
 		off = "no vacuum can is fitted"
 	}
-	move("drawn", "Vacuum", "Vacuum plate drawn", "distributor degrees, as the can draws it", off)
+	move("drawn", "Vacuum", "Vacuum plate drawn", "by the can", off)
 	length := func(name, brief, label string, p *car.Param, lo, hi float64, off string) {
 		d := dial{lo * 1e3, hi * 1e3, 0.05, " mm", false, func(x float64) float64 { return 1e3 * x }}
 		if b.Units == units.Inch {
@@ -215,7 +215,7 @@ func fitBench(v *benchView, c *car.Car, b workshop.Bench, look picks) {
 	for i := range v.Controls {
 		switch v.Controls[i].Name {
 		case "turn":
-			v.Controls[i].Group = "Turned and moved"
+			v.Controls[i].Group = "Moved, seen from above"
 		case "gap":
 			v.Controls[i].Group = "Gap and heights"
 		}
@@ -225,7 +225,7 @@ func fitBench(v *benchView, c *car.Car, b workshop.Bench, look picks) {
 // slotHint says how far a thing can be moved as it is.
 func slotHint(p car.Param, what string) string {
 	if p.X <= 0 {
-		return "clockwise; as it is it can't be moved (" + p.Origin.String() + "): this tries what it would need"
+		return "can't be moved as it is (" + p.Origin.String() + ")"
 	}
-	return fmt.Sprintf("clockwise; %s %s either way (%s)", what, units.Format(units.DistributorAngle, p.X, units.Metric), p.Origin)
+	return fmt.Sprintf("%s %s either way (%s)", what, units.Format(units.DistributorAngle, p.X, units.Metric), p.Origin)
 }

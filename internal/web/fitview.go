@@ -23,6 +23,7 @@ type fitView struct {
 	Strip      html
 	Facts      []factView
 	Tried      string // what is turned, in words
+	Says       string // what a start would be like, and what the rotor does
 
 	Rest     bool // what stands below comes with this answer
 	Ways     []wayView
@@ -73,6 +74,10 @@ type refusedView struct {
 	More  int
 }
 
+// roomWanted is what should be left to turn the housing either way when the
+// timing is set by light, distributor degrees [common practice, no source].
+const roomWanted = 10
+
 // Ways shown as cards, in a list, and refused ones named for each reason.
 const (
 	wayCards, wayList, refusedNamed = 6, 24, 8
@@ -90,6 +95,8 @@ func viewFit(p *page, f *fit.Fit, t fit.Trial, anew bool) *fitView {
 	scene, err := draw.PhaseStrip(workshop.FitStrip(f, t, 366))
 	v.Strip = picture(scene, err, "strip")
 	v.Facts = trialFacts(f, t, sys)
+	_, sentence := fit.VerdictWords(t.Register.Verdict)
+	v.Says = t.Start.Words + " " + sentence
 	if v.Rest {
 		v.ways(p, f, t)
 		way, by := stepsBy(f, t)
@@ -206,7 +213,7 @@ func trialFacts(f *fit.Fit, t fit.Trial, sys units.System) []factView {
 	case t.Room[0] < 179 || t.Room[1] < 179:
 		room = fmt.Sprintf("%.0f° and %.0f°", t.Room[0], t.Room[1])
 		state = prove.NotProven
-		if math.Min(t.Room[0], t.Room[1]) < 10 {
+		if math.Min(t.Room[0], t.Room[1]) < roomWanted {
 			state = prove.Doubtful
 		}
 	}
@@ -264,7 +271,7 @@ func (v *fitView) ways(p *page, f *fit.Fit, t fit.Trial) {
 		if !ok {
 			i = len(v.Refused)
 			at[r.Why] = i
-			v.Refused = append(v.Refused, refusedView{Why: r.Why})
+			v.Refused = append(v.Refused, refusedView{Why: prove.Title(r.Why)})
 		}
 		x := &v.Refused[i]
 		if len(x.Moves) < refusedNamed {
@@ -296,23 +303,31 @@ func viewWay(p *page, f *fit.Fit, w *fit.Way, n int) wayView {
 	}
 	if w.Room[0] < 179 || w.Room[1] < 179 {
 		v.Room = fmt.Sprintf("%.0f° clockwise, %.0f° anticlockwise", w.Room[0], w.Room[1])
+		if math.Min(w.Room[0], w.Room[1]) < roomWanted {
+			v.Room += ": little to set it by"
+		}
 	}
 	return v
 }
 
-// stepsBy is the way the steps are written for: the one tried, or the first.
+// stepsBy is the way the steps are written for: the one tried where it brings
+// timing and rotor right, else the first.
 func stepsBy(f *fit.Fit, t fit.Trial) (*fit.Way, string) {
+	lead := ""
 	if t.Move != (distributor.Move{}) {
-		return &fit.Way{Way: distributor.Way{Move: t.Move}}, "by what is tried: " + fit.Brief(t.Move)
+		if t.Blocked == "" && worse(timingState(f, t), registerState(t.Register.Verdict)) != prove.FallsShort {
+			return &fit.Way{Way: distributor.Way{Move: t.Move}}, "by what is tried: " + fit.Brief(t.Move)
+		}
+		lead = "what is tried does not bring it right; "
 	}
 	if len(f.Ways) == 0 {
-		return nil, "no way back was found: set it where it can be set"
+		return nil, lead + "no way back was found: set it where it can be set"
 	}
 	w := &f.Ways[0]
 	if w.Move == (distributor.Move{}) {
-		return nil, "nothing has to be turned"
+		return nil, lead + "nothing has to be turned"
 	}
-	return w, "by the first way: " + fit.Brief(w.Move)
+	return w, lead + "by the first way: " + fit.Brief(w.Move)
 }
 
 // gapView is the air gap.
@@ -509,7 +524,7 @@ func viewLobes(f *fit.Fit, i int) lobesView {
 	}
 	for j, x := range e.Cam {
 		c := e.Cost.Cam[j]
-		v.Rows = append(v.Rows, lobeRow{fmt.Sprintf("Lobe %d, cylinder %d", j+1, f.Rig.FiringOrder[j%len(f.Rig.FiringOrder)]), deg(x.Mid, x.PM), deg(c.Mid, c.PM)})
+		v.Rows = append(v.Rows, lobeRow{fmt.Sprintf("Lobe %d, cyl. %d", j+1, f.Rig.FiringOrder[j%len(f.Rig.FiringOrder)]), deg(x.Mid, x.PM), deg(c.Mid, c.PM)})
 	}
 	fact := func(name, mid, pm, note string) {
 		v.Facts = append(v.Facts, factView{Name: name, Mid: mid, PM: pm, Note: note})

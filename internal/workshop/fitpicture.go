@@ -181,6 +181,13 @@ func Turned(scene *draw.Scene, place draw.Placed, f *fit.Fit, t fit.Trial) {
 	back := to - math.Copysign(head, by)
 	items := []draw.Item{arc, draw.Polyline{Closed: true, Style: draw.Style{Fill: draw.Accent}, Points: []draw.Point{at(r, to), at(r-6, back), at(r+6, back)}},
 		draw.Line{X1: at(r-7, from).X, Y1: at(r-7, from).Y, X2: at(r+7, from).X, Y2: at(r+7, from).Y, Style: draw.Style{Stroke: draw.Accent, Width: 2}}}
+	for _, it := range scene.Items {
+		if g, ok := it.(draw.Group); ok && g.ID == "can" && len(g.Items) > 0 {
+			if p, ok := g.Items[0].(draw.Path); ok {
+				items = append(items, turned(p, place, -by))
+			}
+		}
+	}
 	group := draw.Group{ID: "turn", Label: "housing turned: " + fit.Brief(distributor.Move{Housing: by}), Items: items}
 	for i, it := range scene.Items {
 		if g, ok := it.(draw.Group); ok && g.ID == "clamp" {
@@ -189,4 +196,19 @@ func Turned(scene *draw.Scene, place draw.Placed, f *fit.Fit, t fit.Trial) {
 			return
 		}
 	}
+}
+
+// turned is a path turned about a picture's shaft, clockwise, drawn in broken
+// lines.
+func turned(p draw.Path, place draw.Placed, deg float64) draw.Path {
+	s, c := math.Sincos(deg * math.Pi / 180)
+	out := draw.Path{Style: draw.Style{Stroke: draw.Accent, Width: 1.6, Dash: draw.Dashed}}
+	for _, seg := range p.Segs {
+		for i, q := range seg.P {
+			x, y := q.X-place.X, q.Y-place.Y
+			seg.P[i] = draw.Point{X: place.X + x*c - y*s, Y: place.Y + x*s + y*c}
+		}
+		out.Segs = append(out.Segs, seg)
+	}
+	return out
 }
