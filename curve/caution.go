@@ -27,11 +27,11 @@ func (v *Curve) caution() {
 		if n := len(v.Off) - 1; n >= 0 {
 			low, lowAt = math.Min(v.Off[n].Mid, v.Spread[n].Lo), v.Speeds[n]
 		}
-		if top > a.SafeMost.X {
-			add("Total timing with the throttle open comes to as much as %.0f° at %.0f rpm: over the %.0f° stated as safe for this engine and fuel (%s). It may knock under load: do not pull hard like this.", top, at, a.SafeMost.X, a.SafeSource)
+		if top > a.SafeMost.X+0.5 {
+			add("Total timing with the throttle open comes to as much as %.1f° at %.0f rpm: over the %.1f° stated as safe for this engine and fuel (%s). It may knock under load: do not pull hard like this.", top, at, a.SafeMost.X, a.SafeSource)
 		}
-		if a.SafeLeast.Origin != car.Assumed && low < a.SafeLeast.X {
-			add("At %.0f rpm it may come to no more than %.0f°, under the %.0f° stated (%s): dull and hot.", lowAt, low, a.SafeLeast.X, a.SafeSource)
+		if a.SafeLeast.Origin != car.Assumed && low < a.SafeLeast.X-0.5 {
+			add("At %.0f rpm it may come to no more than %.1f°, under the %.1f° stated (%s): dull and hot.", lowAt, low, a.SafeLeast.X, a.SafeSource)
 		}
 	}
 	if v.Begins < v.idle() {

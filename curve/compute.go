@@ -26,7 +26,9 @@ func Compute(c *car.Car, set Settings) (*Curve, error) {
 	if len(points) >= 2 {
 		e, err := advance.Estimate(start, points, advance.EstimateOptions{
 			Seed: set.Seed, Draws: min(max(set.Draws, 200), 600),
-			InitialCrank: initial, InitialPM: math.Max(c.Timing.Before.PM, 3), EstimateInitial: true,
+			// The runs may be older than the timing as it is now: they say
+			// themselves where they start from.
+			InitialCrank: mid.Timing.Before.X - 2*twin.CentrifugalSeen(mid), InitialPM: initialDoubt, EstimateInitial: true,
 		})
 		if err != nil {
 			return nil, fmt.Errorf("advance.runs: %w", err)
@@ -61,6 +63,10 @@ func Compute(c *car.Car, set Settings) (*Curve, error) {
 	v.caution()
 	return v, nil
 }
+
+// initialDoubt is how far the initial that was set when a run was read may lie
+// from timing.before, crank degrees, 95 %.
+const initialDoubt = 12
 
 // initialOf is the initial advance: the timing as it is now with what of it is
 // centrifugal taken off, crank degrees.

@@ -173,7 +173,7 @@ func TestSafeBand(t *testing.T) {
 		t.Errorf("%q", v.Cautions)
 	}
 	v = compute(t, plain+"advance: {stop: 16 deg, safe: {least: 28 deg, most: 34 deg, source: the engine's builder}}\n", curve.Settings{Draws: 200})
-	if all := strings.Join(v.Cautions, "\n"); !strings.Contains(all, "over the 34°") || !strings.Contains(all, "the engine's builder") {
+	if all := strings.Join(v.Cautions, "\n"); !strings.Contains(all, "over the 34.0°") || !strings.Contains(all, "the engine's builder") {
 		t.Errorf("8 + 2·16 = 40 degrees of 34: %q", v.Cautions)
 	}
 }

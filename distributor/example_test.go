@@ -41,6 +41,7 @@ func Example() {
 	// Output:
 	// as it is: -30° before top, rotor +20° from its tower
 	// trigger -20.0°, leads +0, housing +0.0° (+0.0 mm): in register, 15 minutes estimated
+	// trigger -18.0°, leads +0, housing -2.0° (-1.2 mm): in register, 16 minutes estimated
 	// trigger -6.3°, leads -1, housing +31.3° (+19.1 mm): in register, 21 minutes estimated
 	// trigger +0.0°, leads -1, housing +25.0° (+15.3 mm): wrong tower, 6 minutes estimated
 	// housing alone, -20°: the vacuum can would meet the heater hose

@@ -48,6 +48,8 @@ type Way struct {
 type Refused struct {
 	Move Move
 	Why  string
+
+	blocked bool // by what stands round the housing
 }
 
 // setting is a place of trigger and sleeve that is worth looking at.
@@ -76,7 +78,9 @@ type setting struct {
 // The trigger stays where it is while rotor and cap are in register. If they
 // are not, and it may be moved, there are ways with the least shift that brings
 // the whole register, travel and scatter, into overlap: of the trigger alone, else
-// of trigger and sleeve; and if overlap cannot be reached, into the jump window.
+// of trigger and sleeve. Where the housing then meets something, or has less
+// than SnugDeg of room, the trigger alone takes another shift in the window that
+// leaves it more. If overlap cannot be reached, all this into the jump window.
 // The ways that leave it are listed as well, after them. In any case there are
 // ways in which the trigger alone, or with the leads, gives the timing.
 //
@@ -100,7 +104,10 @@ func (d *Distributor) Ways(w Wish) (ways []Way, why []Refused, err error) {
 		settings = append(settings, d.triggerAlone(w)...)
 	}
 	for _, s := range settings {
-		more, no := d.at(s, w)
+		more, no := d.at(s, w, nil)
+		if s.trigger != 0 && s.sleeve == 0 && !s.still {
+			more, no = d.elsewhere(s, w, more, no)
+		}
 		ways, why = append(ways, more...), append(why, no...)
 	}
 	slices.SortStableFunc(ways, func(a, b Way) int {
@@ -111,8 +118,9 @@ func (d *Distributor) Ways(w Wish) (ways []Way, why []Refused, err error) {
 	return ways, why, nil
 }
 
-// at finds the ways with trigger and sleeve set.
-func (d *Distributor) at(set setting, w Wish) (ways []Way, why []Refused) {
+// at finds the ways with trigger and sleeve set, for every place of leads and
+// drive or only for one.
+func (d *Distributor) at(set setting, w Wish, only *[2]int) (ways []Way, why []Refused) {
 	m := Move{Trigger: set.trigger, Sleeve: set.sleeve}
 	b := d.Apply(m)
 	reg := b.Register(w.SpareKV, w.KVPerMM, w.ScatterDeg)
@@ -120,13 +128,16 @@ func (d *Distributor) at(set setting, w Wish) (ways []Way, why []Refused) {
 	free, around := b.FreeTurn(true), b.FreeTurn(false)[0]
 	n, teeth := len(d.Leads), d.Teeth
 	leads, mesh := span(n, w.MayMoveLeads), span(teeth, w.MayLift && !set.still)
+	if only != nil {
+		leads, mesh = [2]int{only[0], only[0]}, [2]int{only[1], only[1]}
+	}
 	s := float64(d.Rotation)
 	for k := leads[0]; k <= leads[1]; k++ {
 		got := b.rotated(sparks, k)
 		m.Leads, m.Mesh, m.Housing = k, 0, 0
 		if got.wrong != "" {
 			if !set.still {
-				why = append(why, Refused{m, got.wrong})
+				why = append(why, Refused{Move: m, Why: got.wrong})
 			}
 			continue
 		}
@@ -153,7 +164,7 @@ func (d *Distributor) at(set setting, w Wish) (ways []Way, why []Refused) {
 			}
 			if !ok {
 				m.Housing = turn
-				no := Refused{m, b.blocker(turn, around, lifted)}
+				no := Refused{Move: m, Why: b.blocker(turn, around, lifted), blocked: true}
 				if _, _, elsewhere := reach(turn, free); elsewhere {
 					no.Why += "; lifted out, the distributor could be put back past it"
 				}

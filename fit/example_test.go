@@ -36,5 +36,5 @@ timing: {wanted: 8 deg, before: 8 deg, after: -2 deg}
 	// Output:
 	// timing -2°, wanted 8°; first start: starts late
 	// rotor 5° past its tower: in register
-	// Turn the housing 5.0° anticlockwise, seen from above (against the rotor's rotation: earlier), 2.62 mm at the clamp. Rotor phase stays as it is.
+	// Turn the housing 5.0° anticlockwise, seen from above (against the rotor's rotation: earlier), 2.6 mm at the clamp. Rotor phase stays as it is.
 }

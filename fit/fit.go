@@ -98,7 +98,7 @@ func Compute(c *car.Car, set Settings) (*Fit, error) {
 	f.Spare = spare(d)
 	drawn := f.draw(middle.Car)
 	f.Timing, f.Phase = drawn.timing(f), drawn.phase(f, distributor.Move{})
-	f.Start = distributor.FirstStart(f.Timing.Now.Mid, f.Timing.Now.PM(), 720/float64(d.Cylinders))
+	f.Start = f.start(f.Timing.Now)
 	if err := f.ways(drawn); err != nil {
 		return nil, err
 	}

@@ -37,7 +37,7 @@ func (f *Fit) ways(a *drawn) error {
 		if n < most {
 			x.Phase = a.phase(f, w.Move)
 		}
-		x.Start = distributor.FirstStart(x.Timing.Mid, x.Timing.PM(), 720/float64(f.Car.Cylinders))
+		x.Start = f.start(x.Timing)
 		f.Ways = append(f.Ways, x)
 	}
 	return nil
@@ -49,6 +49,12 @@ func (f *Fit) wish() distributor.Wish {
 		SpareKV: f.Spare.Volts / 1000, KVPerMM: KVPerMM, ScatterDeg: f.Car.Distributor.Scatter.X,
 		MayLift: true, MayMoveLeads: true, MayMoveTrigger: true,
 	}
+}
+
+// start is what a first start with such a timing is like: cranking, the
+// weights are home, so what a light saw of centrifugal advance is not there.
+func (f *Fit) start(seen twin.Interval) distributor.Start {
+	return distributor.FirstStart(seen.Mid-f.Timing.Centrifugal, seen.PM(), 720/float64(f.Car.Cylinders))
 }
 
 func one(x float64) twin.Interval { return twin.Interval{Mid: x, Lo: x, Hi: x} }
@@ -67,7 +73,7 @@ type Trial struct {
 	Firings  []distributor.Firing
 	Phase    float64 // of lobe 0, at the vacuum tried
 	Register distributor.Register
-	Room     [2]float64 // degrees clockwise and anticlockwise before something is touched
+	Room     [2]float64 // degrees anticlockwise and clockwise before something is touched
 	Blocked  string     // what the housing would stand in or pass through; "" when it is free
 	Start    distributor.Start
 }
@@ -82,11 +88,11 @@ func (f *Fit) Try(m distributor.Move, vacuum float64) Trial {
 	t.Phase = t.Firings[0].Phase
 	now := rig.Timing(c, 0)
 	t.Timing = shift(f.Timing.Now, now-f.Timing.Now.Mid)
-	t.Start = distributor.FirstStart(t.Timing.Mid, t.Timing.PM(), 720/float64(f.Car.Cylinders))
+	t.Start = f.start(t.Timing)
 	t.Blocked = "stands in or would pass through what is in its way"
 	for _, free := range f.Rig.FreeTurn(m.Mesh != 0) {
 		if m.Housing >= free[0] && m.Housing <= free[1] {
-			t.Blocked, t.Room = "", [2]float64{free[1] - m.Housing, m.Housing - free[0]}
+			t.Blocked, t.Room = "", [2]float64{m.Housing - free[0], free[1] - m.Housing}
 		}
 	}
 	return t

@@ -41,7 +41,7 @@ func Moves(d *distributor.Distributor, m distributor.Move, sys units.System) []s
 	}
 	if math.Abs(m.Housing) >= 0.05 {
 		way, effect := Turned(m.Housing, d.Rotation)
-		mm := d.ClampRadiusM * math.Abs(m.Housing) * math.Pi / 180
+		mm := math.Round(1e4*d.ClampRadiusM*math.Abs(m.Housing)*math.Pi/180) / 1e4 // a tenth of a millimetre is what is seen
 		list = append(list, fmt.Sprintf("Turn the housing %s %s, seen from above (%s), %s at the clamp. Rotor phase stays as it is.", degrees(m.Housing), way, effect, units.Format(units.Length, mm, sys)))
 	}
 	return list

@@ -51,7 +51,11 @@ func fitting(c *car.Car) []row {
 				if a.SafeMost.Origin == car.Assumed || !running(k) || idle(k) {
 					return NoLimit(), false
 				}
-				l := Limit{Lo: math.Inf(-1), Hi: a.SafeMost.X, Source: a.SafeSource}
+				// Never later than the initial, and all in at the fastest.
+				l := Limit{Lo: c.Timing.Wanted.X - c.Timing.Tolerance.X, Hi: a.SafeMost.X, Source: a.SafeSource}
+				if a.SafeLeast.Origin != car.Assumed && fastest(c, k) {
+					l.Lo = a.SafeLeast.X
+				}
 				if l.Source == "" {
 					l.Source = "stated for this engine and fuel"
 				}
@@ -96,3 +100,13 @@ func fitting(c *car.Car) []row {
 
 // gapDraws is how many cars are drawn for the widest gap that fires.
 const gapDraws = 100
+
+// fastest reports whether the engine runs faster in no other condition.
+func fastest(c *car.Car, k *car.Condition) bool {
+	for i := range c.Conditions {
+		if o := &c.Conditions[i]; o.Engine == car.Running && o.Speed.X > k.Speed.X {
+			return false
+		}
+	}
+	return true
+}

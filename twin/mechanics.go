@@ -15,15 +15,6 @@ import (
 // errors.Is.
 func Mechanics(c *car.Car) error {
 	var list car.Errors
-	d := Distributor(c)
-	var wrong *distributor.Error
-	if err := d.Validate(); errors.As(err, &wrong) {
-		path := fieldOf(wrong.Field)
-		list = append(list, &car.Problem{
-			Pos: placeOf(c, path), Field: path, What: fmt.Sprintf("%v: %s", wrong.Err, wrong.What), Accept: wrong.Accept,
-			Class: fmt.Errorf("%w: %w", car.ErrContradiction, wrong),
-		})
-	}
 	for _, part := range []struct {
 		path string
 		err  error
@@ -34,6 +25,18 @@ func Mechanics(c *car.Car) error {
 				Class: fmt.Errorf("%w: %w", car.ErrContradiction, part.err),
 			})
 		}
+	}
+	if len(list) > 0 { // the geometry hangs on what of the timing is centrifugal
+		return list
+	}
+	d := Distributor(c)
+	var wrong *distributor.Error
+	if err := d.Validate(); errors.As(err, &wrong) {
+		path := fieldOf(wrong.Field)
+		list = append(list, &car.Problem{
+			Pos: placeOf(c, path), Field: path, What: fmt.Sprintf("%v: %s", wrong.Err, wrong.What), Accept: wrong.Accept,
+			Class: fmt.Errorf("%w: %w", car.ErrContradiction, wrong),
+		})
 	}
 	if len(list) == 0 {
 		return nil
