@@ -340,6 +340,7 @@ func (sh *fitSheet) write(w io.Writer, width int, sys units.System) {
 	}
 	sh.writeWays(w, width, sys)
 	sh.writeSteps(w, width, sys)
+	sh.writeSets(w, width, sys)
 	sh.writeGap(w, width, sys)
 	sh.writeSeat(w, width, sys)
 	sh.writeLobes(w, width)

@@ -48,8 +48,45 @@ func (sh *fitSheet) gap() []figure {
 			figure{id: "margin", name: "field over what it needs", kind: units.Ratio, of: alone(s.Margin), origin: predicted, text: fmt.Sprintf("%.2f times", s.Margin), note: "at 1 it just fires; middle car, at its hottest idle"},
 			figure{id: "dwell", name: "coil fed for", kind: units.DistributorAngle, of: g.Dwell, origin: predicted, note: "at the distributor, for each spark; a module that times its own dwell goes by that"},
 			figure{id: "creep", name: "0.1 mm more of gap", kind: units.CrankAngle, of: alone(g.CreepDeg), origin: predicted, text: fmt.Sprintf("%.1f° crank %s", math.Abs(g.CreepDeg), map[bool]string{true: "later", false: "earlier"}[g.CreepDeg >= 0])})
+		if g.LagDeg >= 0.05 {
+			list = append(list, figure{id: "lag", name: "its own delay", kind: units.CrankAngle, of: alone(g.LagDeg), origin: predicted, text: fmt.Sprintf("%.1f° crank later", g.LagDeg), note: "at the fastest condition, than at rest"})
+		}
+	}
+	if math.Abs(g.PlateM) >= 5e-6 {
+		wider := "wider"
+		if g.PlateM < 0 {
+			wider = "narrower"
+		}
+		list = append(list, figure{id: "plate", name: "at full vacuum", kind: units.Length, of: alone(math.Abs(g.PlateM)), origin: predicted, note: wider + ": the plate swings about a pin beside the shaft"})
 	}
 	return list
+}
+
+// sets lists the figures of dual points.
+func (sh *fitSheet) sets() []figure {
+	x, d := sh.Sets, &sh.Car.Distributor
+	list := []figure{
+		{id: "each", name: "dwell of each set", kind: units.DistributorAngle, of: sh.given(&d.DwellEach), origin: originOf(&d.DwellEach)},
+		{id: "apart", name: "the second opens", kind: units.DistributorAngle, of: sh.given(&d.SetsApart), origin: originOf(&d.SetsApart), note: "after the first; the spark comes then"},
+	}
+	if x.Refused == nil {
+		from := workedFrom(&d.DwellEach, &d.SetsApart)
+		list = append(list, figure{id: "together", name: "dwell of both", kind: units.DistributorAngle, of: x.Together, origin: from,
+			note: "the switch of the car file has " + units.FormatValue(units.DistributorAngle, sh.Car.Switch.Dwell.Value, units.Metric)})
+	}
+	return list
+}
+
+// writeSets writes what dual points make of their dwell.
+func (sh *fitSheet) writeSets(w io.Writer, width int, sys units.System) {
+	if sh.Sets == nil {
+		return
+	}
+	heading(w, "DUAL POINTS, degrees at the distributor", width)
+	writeList(w, sh.sets(), width, sys)
+	if err := sh.Sets.Refused; err != nil {
+		writeWrapped(w, "  ", "These two sets do not work together: "+err.Error()+".", width)
+	}
 }
 
 // shareWords says a share of the drawn cars.
@@ -220,6 +257,11 @@ func (sh *fitSheet) writeLobes(w io.Writer, width int) {
 	for i := range sh.Lobes {
 		r := &sh.Lobes[i]
 		e := &r.Errors
+		if r.Refused != nil {
+			heading(w, fmt.Sprintf("LOBE TO LOBE, bench run %d", i+1), width)
+			writeWrapped(w, "  ", "Nothing can be made of it: "+r.Refused.Error()+".", width)
+			continue
+		}
 		heading(w, fmt.Sprintf("LOBE TO LOBE, bench run %d (shaft %s, %d turns; measured, each reading ± %.2g° (%s)), degrees late", i+1, sideWord(r.Run.Side), e.Turns, sh.Car.Bench.Accuracy.X, originOf(&sh.Car.Bench.Accuracy)), width)
 		g := &grid{}
 		var cam, cost []string
@@ -243,6 +285,16 @@ func (sh *fitSheet) writeLobes(w io.Writer, width int) {
 		}, width, units.Metric)
 		writeWrapped(w, "", lobeWords(e), width)
 	}
+	if p := sh.Play; p != nil {
+		writeWrapped(w, "", playWords(p), width)
+	}
+}
+
+// playWords says what side play two runs with the shaft pushed to both sides
+// show.
+func playWords(p *lobes.Play) string {
+	return fmt.Sprintf("Shaft pushed from left to right: the spark moves by %s° at the distributor, %s° crank; the shaft by %s mm from end to end (measured). New bushings have 0.02 to 0.07 mm, over 0.15 mm wants new ones (common practice).",
+		number(p.Angle.Mid, p.Angle.PM), number(p.CrankDeg.Mid, p.CrankDeg.PM), number(1e3*p.PlayM.Mid, 1e3*p.PlayM.PM))
 }
 
 // sideWord says how the shaft was held.

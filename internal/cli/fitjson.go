@@ -28,7 +28,9 @@ type FitDocument struct {
 	Steps      []FitStep              `json:"steps" jsonschema_description:"to a safe first start by the first way; empty where there is none"`
 	Gap        *FitGap                `json:"air_gap,omitempty" jsonschema_description:"left out with points"`
 	Seating    FitSeating             `json:"seating"`
+	Sets       []Figure               `json:"dual_points,omitempty" jsonschema_description:"what two sets make of their dwell"`
 	Lobes      []FitLobes             `json:"lobes,omitempty" jsonschema_description:"bench runs taken apart"`
+	ShaftPlay  *FitPlay               `json:"shaft_play,omitempty" jsonschema_description:"from bench runs with the shaft pushed to both sides"`
 	Assumed    []prove.DocumentFigure `json:"assumed" jsonschema_description:"figures of distributor, timing and trigger that the car file does not say, the weightiest first"`
 	Cautions   []string               `json:"cautions" jsonschema_description:"before anything is touched or measured"`
 }
@@ -150,6 +152,14 @@ type FitLobes struct {
 	Random  FitError   `json:"random" jsonschema_description:"standard deviation of a firing; its cost from earliest to latest of 95 in 100 firings"`
 	Spacing string     `json:"spacing" jsonschema:"enum=even,enum=uneven,enum=cannot_tell"`
 	Words   string     `json:"words"`
+	Refused string     `json:"refused,omitempty" jsonschema_description:"why nothing can be made of it"`
+}
+
+// FitPlay is the shaft's side play.
+type FitPlay struct {
+	Distributor Interval `json:"distributor" jsonschema_description:"degrees from end to end"`
+	Crank       Interval `json:"crank"`
+	PlayM       Interval `json:"play_m"`
 }
 
 // FitError is one error and what it costs.
@@ -210,6 +220,12 @@ func (sh *fitSheet) document() FitDocument {
 		d.Gap = sh.gapDocument()
 	}
 	d.Seating = sh.seatDocument()
+	if sh.Sets != nil {
+		d.Sets = toldFigures(sh.sets())
+	}
+	if p := sh.Play; p != nil {
+		d.ShaftPlay = &FitPlay{told95(p.Angle), told95(p.CrankDeg), told95(p.PlayM)}
+	}
 	for i := range sh.Lobes {
 		d.Lobes = append(d.Lobes, lobesDocument(&sh.Lobes[i]))
 	}
@@ -264,6 +280,9 @@ func (sh *fitSheet) seatDocument() FitSeating {
 
 func lobesDocument(r *fit.LobeRun) FitLobes {
 	e := &r.Errors
+	if r.Refused != nil {
+		return FitLobes{Side: r.Run.Side.String(), Cam: []Interval{}, CamCost: []Interval{}, Spacing: spacingIDs[lobes.CannotTell], Refused: r.Refused.Error()}
+	}
 	d := FitLobes{
 		Side: r.Run.Side.String(), Turns: e.Turns, Cam: []Interval{}, CamCost: []Interval{}, Spacing: spacingIDs[e.Spacing.Verdict], Words: lobeWords(e),
 		Wobble: FitError{told95(e.Wobble.Amp), told95(e.Cost.Wobble), e.Wobble.Amp.Known},
