@@ -88,7 +88,7 @@ func curveCar(p *page, c *car.Car, b workshop.Bench, _ int) error {
 	p.Draws = v.Draws
 	if p.picks.Wanted != nil {
 		most := math.MaxInt
-		if p.Quick {
+		if p.moves() {
 			most = 40
 		}
 		if v, err = v.Want(p.picks.Wanted, most); err != nil {
@@ -229,12 +229,12 @@ func buildName(v *curve.Curve, b *advance.Build) string {
 
 func viewCurve(p *page, v *curve.Curve, anew bool) *curveView {
 	sys := p.bench.Units
-	out := &curveView{Rest: !p.Quick, Cautions: v.Cautions}
+	out := &curveView{Rest: !p.moves(), Cautions: v.Cautions}
 	if p.Layout != "tall" {
 		out.Wide = curveChart(v, 900, 420, "curve-wide")
 	}
 	if p.Layout != "wide" {
-		out.Tall = curveChart(v, 366, 420, "curve-tall")
+		out.Tall = curveChart(v, 340, 440, "curve-tall")
 	}
 	out.Facts = curveFacts(v, sys)
 	for i := range v.Wanted {
@@ -263,7 +263,7 @@ func viewCurve(p *page, v *curve.Curve, anew bool) *curveView {
 		out.MapWide = picture(scene, err, "load-wide")
 	}
 	if p.Layout != "wide" {
-		scene, err := draw.Map(workshop.LoadMap(v, 360, 280, sys))
+		scene, err := draw.Map(workshop.LoadMap(v, 340, 280, sys))
 		out.MapTall = picture(scene, err, "load-tall")
 	}
 	return out

@@ -85,14 +85,14 @@ const (
 
 func viewFit(p *page, f *fit.Fit, t fit.Trial, anew bool) *fitView {
 	sys := p.bench.Units
-	v := &fitView{Wiring: f.Option.Name, Rest: !p.Quick, Heights: !p.Quick || anew, Tried: fit.Brief(t.Move), HasGap: f.Gap != nil, HasLobes: len(f.Lobes) > 0}
+	v := &fitView{Wiring: f.Option.Name, Rest: !p.moves(), Heights: !p.moves() || anew, Tried: fit.Brief(t.Move), HasGap: f.Gap != nil, HasLobes: len(f.Lobes) > 0}
 	if p.Layout != "tall" {
 		v.Wide = topView(f, t, 600, "top-wide", sys)
 	}
 	if p.Layout != "wide" {
-		v.Tall = topView(f, t, 366, "top-tall", sys)
+		v.Tall = topView(f, t, 340, "top-tall", sys)
 	}
-	scene, err := draw.PhaseStrip(workshop.FitStrip(f, t, 366))
+	scene, err := draw.PhaseStrip(workshop.FitStrip(f, t, 340))
 	v.Strip = picture(scene, err, "strip")
 	v.Facts = trialFacts(f, t, sys)
 	_, sentence := fit.VerdictWords(t.Register.Verdict)
@@ -367,7 +367,7 @@ func viewGap(p *page, f *fit.Fit) *gapView {
 		v.Wide = picture(scene, err, "gap-wide")
 	}
 	if p.Layout != "wide" {
-		scene, err := draw.Curve(workshop.GapCurve(f, 360, 300, sys))
+		scene, err := draw.Curve(workshop.GapCurve(f, 340, 300, sys))
 		v.Tall = picture(scene, err, "gap-tall")
 	}
 	fact := func(name string, i twin.Interval, note string, st prove.State, word string) {
@@ -461,7 +461,7 @@ func viewSeat(p *page, f *fit.Fit) seatView {
 		v.Wide = picture(scene, err, "side-wide")
 	}
 	if p.Layout != "wide" {
-		scene, _, err := draw.DistributorSide(workshop.FitSide(f, 366, sys))
+		scene, _, err := draw.DistributorSide(workshop.FitSide(f, 340, sys))
 		v.Tall = picture(scene, err, "side-tall")
 	}
 	fact := func(name string, i twin.Interval, note string, least, most float64) {

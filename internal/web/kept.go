@@ -34,10 +34,10 @@ func rested[T any](p *page, key string, work func(draws int) (T, error)) (v T, a
 	}
 	for _, how := range []string{" at rest", " first"} {
 		if x, ok := p.shelf.find(key + how); ok {
-			return x.(T), !p.Quick, nil
+			return x.(T), !p.moves(), nil
 		}
 	}
-	if p.Quick { // a figure under a slider is gone the next moment
+	if p.moves() { // a figure under a slider is gone the next moment
 		v, err = work(draws)
 		return v, true, err
 	}
@@ -79,3 +79,7 @@ func wantedOf(c *car.Car, tried []curve.Point) []curve.Point {
 	}
 	return list
 }
+
+// moves says that this answers a move under way, not a page or a bench at
+// rest.
+func (p *page) moves() bool { return p.Live && p.bench.Draws <= quickDraws/4 }
