@@ -38,16 +38,13 @@ func (f *Fit) bench() {
 	}
 	radius := c.Trigger.RingRadius.X
 	if !c.Switch.Kind.Electronic() {
-		radius = camRadiusM
+		radius = twin.CamRadiusM
 	}
 	p, err := lobes.SideLoad(lobes.Run{Turns: left.Turns}, lobes.Run{Turns: right.Turns}, f.Rig.Lobes, c.Bench.Accuracy.X, radius)
 	if err == nil { // what is wrong with a run is said with the run
 		f.Play = &p
 	}
 }
-
-// camRadiusM is the radius at which a cam opens points, m [from memory].
-const camRadiusM = 10e-3
 
 // Sets is what two sets of points make of their dwell, one of which makes
 // while the other breaks.

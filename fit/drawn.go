@@ -29,7 +29,7 @@ func (f *Fit) draw(mid *car.Car) *drawn {
 		a.rigs = append(a.rigs, rig)
 		a.now = append(a.now, twin.TimingNow(s.Car))
 		a.later = append(a.later, twin.Later(s.Car))
-		a.wanted = append(a.wanted, s.Car.Timing.Wanted.X)
+		a.wanted = append(a.wanted, s.Car.Timing.Wanted.X+twin.FromIdle(s.Car))
 		a.scatter = append(a.scatter, math.Max(s.Car.Distributor.Scatter.X, 0))
 	}
 	return a
@@ -50,7 +50,7 @@ func (a *drawn) timing(f *Fit) Timing {
 	// the lead of No. 1 then gets another lobe's. The spread is that of the
 	// lobe, whichever it is.
 	lobe := twin.TimingNow(c)
-	now, later, wanted := f.Rig.Timing(twin.CentrifugalSeen(c), 0), twin.Later(c), c.Timing.Wanted.X
+	now, later, wanted := f.Rig.Timing(twin.CentrifugalSeen(c), 0), twin.Later(c), c.Timing.Wanted.X+twin.FromIdle(c)
 	for k := range a.now {
 		a.now[k] += now - lobe
 	}
@@ -59,6 +59,7 @@ func (a *drawn) timing(f *Fit) Timing {
 		Later:       a.over(later, func(k int) float64 { return a.later[k] }),
 		Wanted:      a.over(wanted, func(k int) float64 { return a.wanted[k] }),
 		Off:         a.over(now-wanted, func(k int) float64 { return a.now[k] - a.wanted[k] }),
+		AtIdle:      c.Timing.Wanted.X,
 		Tolerance:   c.Timing.Tolerance.X,
 		SeenRPM:     c.Timing.SeenAt.X,
 		Centrifugal: 2 * twin.CentrifugalSeen(c),

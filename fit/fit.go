@@ -49,8 +49,9 @@ type Timing struct {
 	Now       twin.Interval // crank degrees before top dead centre, vacuum hose off, at SeenRPM
 	Seen      bool          // seen with a light as it is now; else worked out
 	Later     twin.Interval // distributor degrees by which it fires later than the points
-	Wanted    twin.Interval
-	Tolerance float64 // crank degrees
+	Wanted    twin.Interval // at SeenRPM: what is wanted at idle, and what the weights add up to there
+	AtIdle    float64       // what is wanted at idle
+	Tolerance float64       // crank degrees
 	Off       twin.Interval
 	SeenRPM   float64
 	// Centrifugal is what of it is centrifugal advance, crank degrees.

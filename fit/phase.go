@@ -1,6 +1,8 @@
 package fit
 
 import (
+	"math"
+
 	"dwellwright/distributor"
 	"dwellwright/twin"
 )
@@ -31,8 +33,8 @@ func (a *drawn) phase(f *Fit, m distributor.Move) Phase {
 	for k := range a.rigs {
 		all[k] = look(&a.rigs[k], a.scatter[k])
 	}
-	p.AtRest = a.over(p.Middle.AtRest, func(k int) float64 { return all[k].AtRest })
-	p.AtFull = a.over(p.Middle.AtFull, func(k int) float64 { return all[k].AtFull })
+	p.AtRest = a.over(p.Middle.AtRest, func(k int) float64 { return beside(all[k].AtRest, p.Middle.AtRest, mid.Towers) })
+	p.AtFull = a.over(p.Middle.AtFull, func(k int) float64 { return beside(all[k].AtFull, p.Middle.AtFull, mid.Towers) })
 	if len(all) > 0 {
 		p.Chance = map[distributor.RegisterVerdict]float64{}
 		for k := range all {
@@ -40,4 +42,18 @@ func (a *drawn) phase(f *Fit, m distributor.Move) Phase {
 		}
 	}
 	return p
+}
+
+// beside counts a drawn car's phase from the same tower as the middle car's:
+// a rotor half way between two is past the one or short of the other by
+// chance, and both are one place. Unequal towers are left as they are: their
+// phases have no common pitch.
+func beside(phase, middle float64, towers []float64) float64 {
+	pitch := 360 / float64(len(towers))
+	for k, at := range towers {
+		if math.Abs(at-float64(k)*pitch) > 1e-9 {
+			return phase
+		}
+	}
+	return middle + math.Remainder(phase-middle, pitch)
 }

@@ -46,7 +46,7 @@ func (f *Fit) Steps(way *Way, sys units.System) []Step {
 	do("%sCap and all leads back on, the coil's lead with them.", back(reluctor))
 	mind("Air cleaner on, nobody over the carburettor, a fire extinguisher for petrol in reach, rags and petrol away, doors open for the exhaust, one helper at the key.")
 	do("Crank. Even cranking and a catch are right. Kicks against the starter: far too early. Cranks long and pops in the exhaust: far too late. Flame through the carburettor: leads a tower early, or No. 1 is on its exhaust stroke. Stop at any of these, key off, and go back to the mark.")
-	do("As it runs: vacuum hose off and plugged, idle at the stated speed, light on the lead of No. 1, turn the housing to %s, tighten the clamp, look once more, scribe housing and block.", mark(f.Timing.Wanted.Mid))
+	do("As it runs: vacuum hose off and plugged, idle at the stated speed, light on the lead of No. 1, turn the housing to %s, tighten the clamp, look once more, scribe housing and block.", mark(f.Timing.AtIdle))
 	mind("Belts, fan and pulley look still under a timing light. Keep sleeves, leads and hands away.")
 	return list
 }

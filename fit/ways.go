@@ -9,6 +9,10 @@ import (
 // figures of the middle car.
 const most = 8
 
+// scatterMost is the most scatter, distributor degrees, that ways are asked
+// for: no cap with four towers or more keeps a rotor in register over it.
+const scatterMost = 45
+
 // ways asks for every way back to the wanted timing.
 func (f *Fit) ways(a *drawn) error {
 	// The phase is known to within its own plus-or-minus, and once a trigger
@@ -19,7 +23,7 @@ func (f *Fit) ways(a *drawn) error {
 	var refused []distributor.Refused
 	for _, times := range []float64{2, 1, 0} {
 		wish := f.wish()
-		wish.ScatterDeg += times * f.Phase.AtRest.PM()
+		wish.ScatterDeg = min(wish.ScatterDeg+times*f.Phase.AtRest.PM(), scatterMost)
 		var err error
 		if ways, refused, err = f.Rig.Ways(wish); err != nil {
 			return err

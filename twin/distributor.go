@@ -2,6 +2,7 @@ package twin
 
 import (
 	"math"
+	"slices"
 
 	"dwellwright/car"
 	"dwellwright/distributor"
@@ -58,16 +59,27 @@ func Distributor(c *car.Car) distributor.Distributor {
 		d.Obstacles = append(d.Obstacles, distributor.Arc{Name: o.Name, From: from, To: to})
 	}
 	if in.PlatePivot.X > 0 {
-		d.Plate = distributor.Plate{PivotRadiusM: in.PlatePivot.X, PivotAngle: in.PlatePivotAt.X, SensorRadiusM: c.Trigger.RingRadius.X + c.Trigger.Gap.X}
+		d.Plate = distributor.Plate{PivotRadiusM: in.PlatePivot.X, PivotAngle: in.PlatePivotAt.X, SensorRadiusM: CamRadiusM}
 	}
 	if c.Switch.Kind.Electronic() {
 		d.Trigger = in.TriggerAt.X
 		d.TriggerRange = [2]float64{-in.TriggerSlot.X, in.TriggerSlot.X}
 		d.SleeveRange = [2]float64{-in.SleeveTurn.X, in.SleeveTurn.X}
+		if d.Plate.PivotRadiusM > 0 {
+			d.Plate.SensorRadiusM = c.Trigger.RingRadius.X + c.Trigger.Gap.X
+		}
 	}
-	// 2 (s (G + K - H - T) + c) = the timing seen; the tip stands at its
-	// tower's angle plus its phase when lobe 0 fires.
+	if d.Plate.PivotRadiusM > 0 {
+		d.VacuumTravel = swing(&d, d.VacuumTravel)
+	}
+	// 2 (s (G + K - H - T) + c) = the timing seen, of lobe 0 where the lead of
+	// No. 1 sits in the first tower; where the leads sit so many towers on, a
+	// light on that lead sees the lobe that is as many on. The tip stands at
+	// its tower's angle plus its phase when lobe 0 fires.
 	d.Cam = d.Housing + d.Trigger + s*(TimingNow(c)/2-CentrifugalSeen(c))
+	if k := slices.Index(d.Leads, 1); k > 0 && k < len(d.Lobes) {
+		d.Cam += s * d.Lobes[k]
+	}
 	phase := c.Distributor.Phase.X + Later(c)
 	if c.Switch.Kind.Electronic() && c.Timing.After.Origin != car.Assumed {
 		// A light on the lead of No. 1 saw this lobe's spark, so its tower is
@@ -76,6 +88,24 @@ func Distributor(c *car.Car) distributor.Distributor {
 	}
 	d.Rotor = d.FirstTower + s*phase - d.Trigger + d.Cam
 	return d
+}
+
+// CamRadiusM is the radius at which a cam opens points, m [from memory].
+const CamRadiusM = 10e-3
+
+// swing is how far a plate on a pin has to swing to move what it carries by
+// travel round the shaft, which is what a can is said to give. The two keep
+// nearly the same ratio, so a few corrections by it are exact.
+func swing(d *distributor.Distributor, travel float64) float64 {
+	v := travel
+	for range 20 {
+		e, _ := d.SensorShift(v)
+		if !(e > 0) || v > 90 {
+			break // no such plate: Validate says why
+		}
+		v *= travel / e
+	}
+	return v
 }
 
 func canName(c *car.Car) string {
@@ -139,6 +169,19 @@ func TimingNow(c *car.Car) float64 {
 // light, distributor degrees.
 func CentrifugalSeen(c *car.Car) float64 {
 	return Mechanism(c).At(c.Timing.SeenAt.X / 2).Mid
+}
+
+// FromIdle is what of a timing seen with a light at timing.seen_at is more
+// than at idle, crank degrees: 0 where it was seen at idle.
+func FromIdle(c *car.Car) float64 {
+	if c.Timing.SeenAt.Origin == car.Assumed {
+		return 0
+	}
+	k := findCondition(c, "hot_idle")
+	if k == nil {
+		return 0
+	}
+	return 2 * (CentrifugalSeen(c) - Mechanism(c).At(k.Speed.X/2).Mid)
 }
 
 // Hall is the ring and the hall switch of a car's trigger at a temperature of

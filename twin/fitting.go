@@ -32,7 +32,8 @@ func (m *Model) fitting(s Spec) float64 {
 	c := m.car
 	switch s.Instrument {
 	case TimingLight:
-		return TimingNow(c) + 2*(Mechanism(c).At(math.Max(m.cond.Speed.X, 0)/2).Mid-CentrifugalSeen(c))
+		d := Distributor(c)
+		return d.Timing(Mechanism(c).At(math.Max(m.cond.Speed.X, 0)/2).Mid, 0)
 	case WindowedCap:
 		d := Distributor(m.car)
 		v := 0.0

@@ -1,0 +1,87 @@
+package fit_test
+
+import (
+	"math"
+	"strings"
+	"testing"
+
+	"dwellwright/distributor"
+)
+
+// with is the eight of the tests with other timing and phase.
+func with(pairs ...string) string { return strings.NewReplacer(pairs...).Replace(eight) }
+
+// A rotor half way between two towers is past the one or short of the other,
+// whichever a draw says, and is no less well known for that: its ± is that of
+// the figures it is made of, and a way back is looked for all the same.
+func TestHalfWayBetweenTowers(t *testing.T) {
+	for _, x := range []struct {
+		later string
+		far   float64 // from a tower
+	}{{"22 ± 1", 22}, {"25 ± 1", 25}, {"26 ± 1", 26}, {"-30 ± 1", 15}} {
+		f := compute(t, with("trigger_later: 20 ± 1", "trigger_later: "+x.later, "first_tower: 30 deg", "first_tower: 30 deg\n  sleeve_turn: 40 deg"), 300)
+		// Phase 0 ± 1 and trigger ± 1: sqrt 2; the vacuum's travel is exact.
+		near(t, x.later+": ± vacuum off", f.Phase.AtRest.PM(), math.Sqrt2, 0.3)
+		near(t, x.later+": ± full vacuum", f.Phase.AtFull.PM(), math.Sqrt2, 0.3)
+		near(t, x.later+": vacuum off", math.Abs(math.Remainder(f.Phase.AtRest.Mid-x.far, 45)), 0, 0.2)
+		if len(f.Ways) == 0 || f.Ways[0].Register.Verdict != distributor.InRegister {
+			t.Errorf("%s: a sleeve that turns by 40 degrees brings any rotor into register", x.later)
+		}
+	}
+}
+
+// However little is known, that is an answer too.
+func TestLittleIsKnown(t *testing.T) {
+	for _, later := range []string{"0 ± 45", "22.5 ± 20", "-90 ± 50"} {
+		f := compute(t, with("trigger_later: 20 ± 1", "trigger_later: "+later), 200)
+		if len(f.Ways)+len(f.Refused) == 0 {
+			t.Errorf("%s: nothing said", later)
+		}
+	}
+}
+
+// All leads sit one tower on, as they may: the engine runs as well so. The
+// light is on the lead of No. 1, wherever it sits, and shows what it showed.
+func TestLeadsSitOneOn(t *testing.T) {
+	const on = "2-1-8-4-3-6-5-7" // 1-8-4-3-6-5-7-2 moved on by one
+	for _, timing := range []string{"before: 8 ± 1 deg, after: 4 ± 1 deg", "before: 8 ± 1 deg, trigger_later: 2 ± 0 deg"} {
+		f := compute(t, with("before: 8 ± 1 deg, trigger_later: 20 ± 1 deg", timing,
+			"first_tower: 30 deg", "first_tower: 30 deg\n  leads: "+on), 0)
+		near(t, timing+": now", f.Timing.Now.Mid, 4, 1e-9)
+		near(t, timing+": rotor", f.Phase.AtRest.Mid, 2, 1e-9)
+		for _, x := range f.Rig.Fire(0, 0) {
+			near(t, timing+": every cylinder", x.Advance, 4, 1e-9)
+		}
+		// Two degrees of the housing against the rotation, the leads stay.
+		if m := f.Ways[0].Move; m.Leads != 0 || math.Abs(m.Housing+2) > 1e-6 {
+			t.Errorf("%s: best way %+v", timing, m)
+		}
+	}
+}
+
+// Seen at 3000 rpm with the weights out: the idle is what is wanted right, so
+// what the weights make is no reason to turn anything.
+func TestSeenOffIdle(t *testing.T) {
+	const weights = "advance: {stop: 11 ± 0 deg, vacuum:"
+	// All in long before 3000: 8 + 2·11 = 30.
+	points := func(before string) string {
+		return with("planned: {switch: {kind: darlington}}\n", "", "before: 8 ± 1 deg, trigger_later: 20 ± 1 deg", "before: "+before+" ± 1 deg, seen_at: 3000 rpm", "advance: {vacuum:", weights)
+	}
+	f := compute(t, points("30"), 0)
+	near(t, "wanted there", f.Timing.Wanted.Mid, 30, 0.1)
+	near(t, "wanted at idle", f.Timing.AtIdle, 8, 1e-9)
+	near(t, "off", f.Timing.Off.Mid, 0, 0.1)
+	if m := f.Ways[0].Move; math.Abs(m.Housing) > 0.05 {
+		t.Errorf("nothing is to be turned: %+v", m)
+	}
+	if f.Start.Verdict != distributor.StartsWell {
+		t.Errorf("8 degrees while cranking: %v", f.Start.Verdict)
+	}
+	// 40 at 3000 is 18 at idle: 5 degrees of the housing with the rotation.
+	near(t, "housing", compute(t, points("40"), 0).Ways[0].Move.Housing, 5, 0.05)
+	// How far out the weights are at 3000 is not known to the degree: that is
+	// in the ± of what is off, on top of the light's 1.
+	if pm := compute(t, points("30"), 200).Timing.Off.PM(); pm < 1.1 {
+		t.Errorf("off ± %g", pm)
+	}
+}
