@@ -1,0 +1,193 @@
+package evidence
+
+import (
+	"math"
+	"slices"
+	"strings"
+)
+
+// A Bank is a model made ready: every draw on the scale of its instrument, every
+// hypothesis with the kernel that fills the room between its draws. It does not
+// change once made and may be used by any number of cases at once.
+type Bank struct {
+	channels  []channel
+	channelAt map[string]int
+	noise     noise
+
+	hyps    []hyp // as in the model, and the unknown one last
+	hypAt   map[string]int
+	healthy int
+	unknown int
+	keyAt   map[string]int // by memberKey
+
+	remedies []Remedy // as in the model, then elsewhere, then unknown
+	sets     []set    // what mends a hypothesis
+	setsWith [][]int  // per remedy, the sets that need it
+	remedyAt map[string]int
+}
+
+type channel struct {
+	Channel
+	scale   scale
+	slip    float64
+	anyway  float64 // share of slips that may show anything
+	factors []float64
+}
+
+type hyp struct {
+	id      string
+	prior   float64 // log, normalised
+	members []int   // single hypotheses, itself for a single one
+	set     int
+	upset   float64 // chance that a reading shows anything
+	cloud   *cloud
+}
+
+// A set is the remedies that mend a hypothesis together.
+type set struct {
+	remedies []int // quickest first
+	minutes  float64
+}
+
+func memberKey(ids []string) string {
+	s := slices.Clone(ids)
+	slices.Sort(s)
+	return strings.Join(s, "\x00")
+}
+
+// Prepare makes a model ready.
+func Prepare(m Model) (*Bank, error) {
+	if err := m.Validate(); err != nil {
+		return nil, err
+	}
+	b := &Bank{
+		channelAt: map[string]int{}, hypAt: map[string]int{}, keyAt: map[string]int{}, remedyAt: map[string]int{},
+		noise: newNoise(m.StudentDF),
+	}
+	for i, c := range m.Channels {
+		b.channelAt[c.ID] = i
+		b.channels = append(b.channels, c.ready())
+	}
+	b.remedies = append(slices.Clone(m.Remedies),
+		Remedy{ElsewhereID, or(m.ElsewhereMinutes, defaultElsewhere)},
+		Remedy{UnknownID, or(m.Unknown.Minutes, defaultUnknown)})
+	for i, r := range b.remedies {
+		b.remedyAt[r.ID] = i
+	}
+	for i := range m.Hypotheses {
+		h := &m.Hypotheses[i]
+		b.hypAt[h.ID] = i
+		b.hyps = append(b.hyps, hyp{id: h.ID, prior: h.LogPrior, cloud: newCloud(b.channels, h.Draws)})
+	}
+	b.healthy, b.unknown = b.hypAt[m.Healthy], len(b.hyps)
+	b.hypAt[UnknownID] = b.unknown
+	b.hyps = append(b.hyps, hyp{
+		id: UnknownID, prior: m.Unknown.LogPrior, upset: or(m.Unknown.Share, DefaultShare),
+		cloud: b.hyps[b.healthy].cloud,
+	})
+	b.link(m.Hypotheses)
+
+	priors := make([]float64, len(b.hyps))
+	for i, h := range b.hyps {
+		priors[i] = h.prior
+	}
+	sum := logSum(priors)
+	for i := range b.hyps {
+		b.hyps[i].prior -= sum
+	}
+	return b, nil
+}
+
+// link finds members and remedy sets.
+func (b *Bank) link(hs []Hypothesis) {
+	setAt := map[string]int{}
+	for i := range b.hyps {
+		h := &b.hyps[i]
+		var rs []int
+		key := h.id
+		switch {
+		case i == b.healthy:
+			rs, key = []int{b.remedyAt[ElsewhereID]}, ""
+		case i == b.unknown:
+			rs, h.members = []int{b.remedyAt[UnknownID]}, []int{i}
+		case len(hs[i].Members) == 0:
+			rs, h.members = []int{b.remedyAt[hs[i].Remedy]}, []int{i}
+		default:
+			for _, id := range hs[i].Members {
+				j := b.hypAt[id]
+				h.members = append(h.members, j)
+				rs = append(rs, b.remedyAt[hs[j].Remedy])
+			}
+			key = memberKey(hs[i].Members)
+		}
+		b.keyAt[key] = i
+
+		slices.SortFunc(rs, func(x, y int) int {
+			if b.remedies[x].Minutes != b.remedies[y].Minutes {
+				if b.remedies[x].Minutes < b.remedies[y].Minutes {
+					return -1
+				}
+				return 1
+			}
+			return x - y
+		})
+		rs = slices.Compact(rs)
+		names := make([]string, len(rs))
+		total := 0.0
+		for j, r := range rs {
+			names[j] = b.remedies[r].ID
+			total += b.remedies[r].Minutes
+		}
+		setKey := strings.Join(names, "\x00")
+		s, ok := setAt[setKey]
+		if !ok {
+			s = len(b.sets)
+			setAt[setKey] = s
+			b.sets = append(b.sets, set{rs, total})
+		}
+		h.set = s
+	}
+	b.setsWith = make([][]int, len(b.remedies))
+	for s := range b.sets {
+		for _, r := range b.sets[s].remedies {
+			b.setsWith[r] = append(b.setsWith[r], s)
+		}
+	}
+}
+
+func (c Channel) ready() channel {
+	r := channel{Channel: c, slip: or(c.SlipProb, DefaultSlip), anyway: 1}
+	if c.YesNo {
+		return r
+	}
+	r.scale = c.scale()
+	r.factors = c.SlipFactors
+	if r.factors == nil {
+		r.factors = DefaultFactors()
+	}
+	if len(r.factors) > 0 {
+		r.anyway = wrongPlace
+	}
+	return r
+}
+
+// or is x, or y where x is 0.
+func or(x, y float64) float64 {
+	if x == 0 {
+		return y
+	}
+	return x
+}
+
+// logSum is ln Σ exp(x), without overflow.
+func logSum(x []float64) float64 {
+	top := slices.Max(x)
+	if math.IsInf(top, 0) {
+		return top
+	}
+	sum := 0.0
+	for _, v := range x {
+		sum += math.Exp(v - top)
+	}
+	return top + math.Log(sum)
+}

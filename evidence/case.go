@@ -1,0 +1,196 @@
+package evidence
+
+import (
+	"fmt"
+	"math"
+)
+
+// A Case is a car under diagnosis: the readings taken, the repairs done, and
+// what they make of every draw. One goroutine at a time.
+type Case struct {
+	bank   *Bank
+	work   []view
+	off    []int     // hypothesis h owns lw[off[h]:off[h+1]]
+	lw     []float64 // log weight of each draw; all weights sum to 1
+	lp     []float64 // log probability of each hypothesis
+	start  []float64 // lp as the last repair left it
+	taken  []taken
+	events []event
+	last   []int // per channel, the reading that counts, or -1
+	epoch  int
+	pad    scratch
+}
+
+// A view is a cloud as the readings have left it.
+type view struct {
+	n    int
+	f, p []float64
+	own  bool // f and p are the case's own, not the bank's
+}
+
+type taken struct {
+	Reading
+	epoch   int
+	counts  bool      // no later reading stands in for it
+	gain    []float64 // per hypothesis, log predictive density in z
+	slipped []float32 // per draw, chance that it was a slip; nil once a repair has closed its epoch
+	slip    float64   // the chance overall, as the repair left it
+}
+
+// An event is a reading or a repair, kept so that a case can be worked out anew.
+type event struct {
+	reading Reading
+	repair  *Repair
+}
+
+type scratch struct {
+	ll, move []float64
+}
+
+// Open starts a case with no reading taken.
+func (b *Bank) Open() *Case {
+	c := &Case{bank: b, last: make([]int, len(b.channels))}
+	c.reset()
+	return c
+}
+
+// reset puts the case before its first event; buffers are kept.
+func (c *Case) reset() {
+	b := c.bank
+	if len(c.work) != len(b.hyps) {
+		c.work = make([]view, len(b.hyps))
+		c.off = make([]int, len(b.hyps)+1)
+		c.lp, c.start = make([]float64, len(b.hyps)), make([]float64, len(b.hyps))
+	}
+	for h := range b.hyps {
+		c.restore(h)
+		c.off[h+1] = c.off[h] + b.hyps[h].cloud.n
+	}
+	total := c.off[len(b.hyps)]
+	if cap(c.lw) < total {
+		c.lw = make([]float64, total)
+		c.pad.ll, c.pad.move = make([]float64, total), make([]float64, total)
+	}
+	c.lw = c.lw[:total]
+	for h := range b.hyps {
+		c.lp[h] = b.hyps[h].prior
+		each := c.lp[h] - math.Log(float64(b.hyps[h].cloud.n))
+		for i := c.off[h]; i < c.off[h+1]; i++ {
+			c.lw[i] = each
+		}
+	}
+	c.taken, c.epoch = c.taken[:0], 0
+	c.begin()
+}
+
+// begin starts an epoch: every channel may be read.
+func (c *Case) begin() {
+	copy(c.start, c.lp)
+	for i := range c.last {
+		c.last[i] = -1
+	}
+}
+
+// restore gives hypothesis h the predictions of the bank again.
+func (c *Case) restore(h int) {
+	v, cl := &c.work[h], c.bank.hyps[h].cloud
+	if v.own && v.n == cl.n {
+		copy(v.f, cl.f)
+		copy(v.p, cl.p)
+		return
+	}
+	*v = view{n: cl.n, f: cl.f, p: cl.p}
+}
+
+// ownView makes the view of hypothesis h one that may be written to.
+func (c *Case) ownView(h int) *view {
+	v := &c.work[h]
+	if !v.own {
+		f, p := make([]float64, len(v.f)), make([]float64, len(v.p))
+		copy(f, v.f)
+		copy(p, v.p)
+		v.f, v.p, v.own = f, p, true
+	}
+	return v
+}
+
+// Take adds a reading. A channel read again since the last repair stands in for
+// the earlier reading; where both agree within their half-widths a slip in it is
+// as unlikely as the same slip twice.
+func (c *Case) Take(r Reading) error {
+	t, err := c.bank.read(r)
+	if err != nil {
+		return err
+	}
+	c.events = append(c.events, event{reading: r})
+	if c.last[t.ch] >= 0 {
+		c.replay()
+		return nil
+	}
+	c.take(r, t)
+	return nil
+}
+
+// Forget takes back reading i, as counted by [Case.Taken].
+func (c *Case) Forget(i int) error {
+	if i < 0 || i >= len(c.taken) {
+		return fmt.Errorf("reading %d of %d: %w", i, len(c.taken), ErrName)
+	}
+	seen := 0
+	for j, e := range c.events {
+		if e.repair != nil {
+			continue
+		}
+		if seen == i {
+			c.events = append(c.events[:j:j], c.events[j+1:]...)
+			break
+		}
+		seen++
+	}
+	c.replay()
+	return nil
+}
+
+// replay works the case out anew from its events.
+func (c *Case) replay() {
+	c.reset()
+	for i, e := range c.events {
+		if e.repair != nil {
+			c.mend(e.repair)
+			continue
+		}
+		t, _ := c.bank.read(e.reading)
+		again := false
+		for j := i + 1; j < len(c.events) && c.events[j].repair == nil; j++ {
+			again = again || c.events[j].reading.Channel == e.reading.Channel
+		}
+		if again {
+			c.taken = append(c.taken, taken{Reading: e.reading, epoch: c.epoch})
+			continue
+		}
+		for j := i - 1; j >= 0 && c.events[j].repair == nil; j-- {
+			if c.events[j].reading.Channel != e.reading.Channel {
+				continue
+			}
+			if earlier, _ := c.bank.read(c.events[j].reading); alike(&t, &earlier) {
+				t.slip *= t.slip
+				break
+			}
+		}
+		c.take(e.reading, t)
+	}
+}
+
+// alike tells whether two readings of one channel say the same.
+func alike(a, b *typed) bool {
+	return a.kind == b.kind && (a.kind != Figure || math.Abs(a.z-b.z) <= half95*(math.Sqrt(a.s2)+math.Sqrt(b.s2)))
+}
+
+// take weighs a reading that counts and notes it.
+func (c *Case) take(r Reading, t typed) {
+	n := taken{Reading: r, epoch: c.epoch, counts: true,
+		gain: make([]float64, len(c.lp)), slipped: make([]float32, len(c.lw))}
+	c.weigh(&t, n.gain, n.slipped)
+	c.last[t.ch] = len(c.taken)
+	c.taken = append(c.taken, n)
+}
