@@ -217,7 +217,7 @@ func trialFacts(f *fit.Fit, t fit.Trial, sys units.System) []factView {
 			state = prove.Doubtful
 		}
 	}
-	note := "clockwise and anticlockwise, predicted; 10° each way is wanted for setting"
+	note := "anticlockwise and clockwise, predicted; 10° each way is wanted for setting"
 	said := map[prove.State]string{prove.NotProven: "enough", prove.Doubtful: "little", prove.FallsShort: "touches"}[state]
 	if t.Blocked != "" {
 		note = t.Blocked
@@ -302,7 +302,7 @@ func viewWay(p *page, f *fit.Fit, w *fit.Way, n int) wayView {
 		Timing: advanceWords(w.Timing), Minutes: fmt.Sprintf("%.0f min", w.Minutes), Start: w.Start.Verdict.String(), Room: "free all round",
 	}
 	if w.Room[0] < 179 || w.Room[1] < 179 {
-		v.Room = fmt.Sprintf("%.0f° clockwise, %.0f° anticlockwise", w.Room[0], w.Room[1])
+		v.Room = fmt.Sprintf("%.0f° anticlockwise, %.0f° clockwise", w.Room[0], w.Room[1])
 		if math.Min(w.Room[0], w.Room[1]) < roomWanted {
 			v.Room += ": little to set it by"
 		}
