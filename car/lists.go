@@ -154,9 +154,6 @@ func dashed(order []int) string {
 	return strings.Join(list, "-")
 }
 
-// multiples names a few whole multiples.
-func multiples(n int) string { return fmt.Sprintf("%d, %d, or another multiple of %d", n, 2*n, n) }
-
 // turn and cycle are one turn of the distributor and the two turns of the
 // crank in which it is made; sloppy is what rounding in a list may take off.
 const (

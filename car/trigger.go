@@ -1,6 +1,8 @@
 package car
 
 import (
+	"fmt"
+
 	"dwellwright/units"
 
 	"go.yaml.in/yaml/v3"
@@ -101,8 +103,12 @@ var triggerTable = allLate([]entry[TriggerFit]{
 		doc: "poles or teeth round the ring; when not said two for each lobe of an alternating ring, else one",
 		read: func(r *reader, n *yaml.Node, path string, t *TriggerFit) {
 			k, ok := r.count(n, path, 1, 200)
-			if ok && k%r.facts.cylinders != 0 {
-				r.problem(n, path, quote(n.Value)+" does not go round evenly with the sparks of a turn", multiples(r.facts.cylinders), "", ErrContradiction)
+			want, why := r.facts.cylinders, "one for each spark of a turn"
+			if r.facts.principle == Hall && r.facts.ring == AlternatingRing {
+				want, why = 2*want, "a north and a south for each spark of a turn"
+			}
+			if ok && k != want {
+				r.problem(n, path, quote(n.Value)+" would not make a spark for each cylinder", fmt.Sprintf("%d, %s", want, why), "", ErrContradiction)
 				return
 			}
 			if ok {

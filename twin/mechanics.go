@@ -32,9 +32,14 @@ func Mechanics(c *car.Car) error {
 	d := Distributor(c)
 	var wrong *distributor.Error
 	if err := d.Validate(); errors.As(err, &wrong) {
-		path := fieldOf(wrong.Field)
+		path, what, accept := fieldOf(wrong.Field), fmt.Sprintf("%v: %s", wrong.Err, wrong.What), wrong.Accept
+		if wrong.Field == "VacuumTravel" && d.Plate.PivotRadiusM > 0 {
+			path = "distributor.plate_pivot"
+			what = fmt.Sprintf("to move the spark by advance.vacuum.travel the plate would have to swing %.0f degrees about its pin", d.VacuumTravel)
+			accept = "a pin about which some degrees of swing do it, or less travel"
+		}
 		list = append(list, &car.Problem{
-			Pos: placeOf(c, path), Field: path, What: fmt.Sprintf("%v: %s", wrong.Err, wrong.What), Accept: wrong.Accept,
+			Pos: placeOf(c, path), Field: path, What: what, Accept: accept,
 			Class: fmt.Errorf("%w: %w", car.ErrContradiction, wrong),
 		})
 	}
