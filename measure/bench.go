@@ -1,0 +1,178 @@
+package measure
+
+import (
+	"errors"
+	"fmt"
+	"math"
+	"slices"
+
+	"dwellwright/car"
+	"dwellwright/twin"
+)
+
+// Bench reads a list of measures on one drawn car after another. The networks
+// of all the states that the list needs are built once. It is for one
+// goroutine.
+type Bench struct {
+	// Demand is what the drawn engine's plugs ask over what the formula says, 1
+	// in the middle: twin.Sampler.Demand. Take sets it.
+	Demand float64
+
+	list  []Measure
+	entry []*entry
+	drawn *car.Car
+	refs  []car.ParamRef
+	work  *copier
+	rigs  [states][]*rig // of each state, one for each wiring met
+	wants [states]depth
+	all   []bool
+	visit visit
+	facts [states]facts
+}
+
+// NewBench prepares to read the measures of the list, in its order. A measure
+// that is none, or that the car cannot have, is an error.
+func NewBench(c *car.Car, list []Measure) (*Bench, error) {
+	b := &Bench{Demand: 1, list: list, drawn: c.Clone()}
+	var errs []error
+	for i := range list {
+		at, ok := places[list[i].ID]
+		if !ok {
+			errs = append(errs, &UnknownError{ID: list[i].ID})
+			continue
+		}
+		if why := table[at].lacks(c); why != "" {
+			errs = append(errs, &LacksError{ID: list[i].ID, Why: why})
+			continue
+		}
+		b.entry = append(b.entry, &table[at])
+	}
+	if err := errors.Join(errs...); err != nil {
+		return nil, err
+	}
+	b.refs = car.Params(b.drawn)
+	b.work = newCopier(c)
+	b.all = make([]bool, len(list))
+	for i := range b.all {
+		b.all[i] = true
+	}
+	b.visit.b = b
+	return b, nil
+}
+
+// Car is the drawn car: its figures are to be written here before Read, which
+// does not change it. Its lists (loads, conditions, leads) keep their lengths.
+func (b *Bench) Car() *car.Car { return b.drawn }
+
+// List is the measures that Read gives, in its order.
+func (b *Bench) List() []Measure { return b.list }
+
+// Take writes the figures of a sampler's draw, which must be of the same car.
+func (b *Bench) Take(s *twin.Sampler) {
+	b.Demand = s.Demand
+	for i, r := range car.Params(s.Car) {
+		if i < len(b.refs) {
+			b.refs[i].P.X = r.P.X
+		}
+	}
+}
+
+// Read works out every measure of the list for the drawn car. change, which
+// may be nil, is called for each state on a fresh copy of the drawn car and
+// its condition in it, and may change any figure of either and how the car is
+// wired; nothing of it stays. out has a place for every measure: the figure
+// read, or the chance that an observation is so. NaN is what cannot be read on
+// that car. The error joins an *UnsolvedError for each state that has no
+// solution; whatever hangs on it is NaN, the rest is read.
+func (b *Bench) Read(change func(c *car.Car, k *car.Condition), out []float64) error {
+	return b.ReadSome(change, b.all, out)
+}
+
+// ReadSome is Read of the measures marked in wanted, which is as long as the
+// list. The others' places in out are left as they are. What is not asked is
+// not worked out.
+func (b *Bench) ReadSome(change func(c *car.Car, k *car.Condition), wanted []bool, out []float64) error {
+	if len(wanted) != len(b.list) || len(out) != len(b.list) {
+		return fmt.Errorf("measure: %d measures, but %d marks and %d places for them", len(b.list), len(wanted), len(out))
+	}
+	b.wants = [states]depth{}
+	for i, e := range b.entry {
+		if !wanted[i] {
+			continue
+		}
+		out[i] = math.NaN()
+		for s, d := range e.wants {
+			b.wants[s] |= d
+		}
+	}
+	var errs []error
+	for s := range b.wants {
+		b.facts[s] = facts{}
+		if b.wants[s] == 0 {
+			continue
+		}
+		if err := b.at(state(s), change, wanted, out); err != nil {
+			b.facts[s] = unsolved()
+			errs = append(errs, &UnsolvedError{State: stateTable[s].name, Err: err})
+		}
+	}
+	for i, e := range b.entry {
+		if wanted[i] && e.over != nil {
+			out[i] = e.over(&b.facts)
+		}
+		if wanted[i] && e.Observation && !math.IsNaN(out[i]) {
+			out[i] = math.Min(math.Max(out[i], 0), 1)
+		}
+		if wanted[i] && math.IsInf(out[i], 0) {
+			out[i] = math.NaN()
+		}
+	}
+	return errors.Join(errs...)
+}
+
+// at works out one state and what is read in it.
+func (b *Bench) at(s state, change func(c *car.Car, k *car.Condition), wanted []bool, out []float64) error {
+	v := &b.visit
+	b.work.copy(b.drawn)
+	c := b.work.to
+	k := &c.Conditions[b.work.made[s]]
+	if change != nil {
+		change(c, k)
+	}
+	*v = visit{b: b, s: s, c: c, k: k, facts: &b.facts[s], fire: v.fire, at: v.at}
+	if s.solved() {
+		var err error
+		if v.rig, err = b.rig(s); err != nil {
+			return err
+		}
+		if err = v.rig.solve(b.Demand); err != nil {
+			// A solution far from the last one may be found from the start.
+			b.rigs[s] = slices.DeleteFunc(b.rigs[s], func(r *rig) bool { return r == v.rig })
+			if v.rig, err = b.rig(s); err != nil {
+				return err
+			}
+			if err = v.rig.solve(b.Demand); err != nil {
+				b.rigs[s] = slices.DeleteFunc(b.rigs[s], func(r *rig) bool { return r == v.rig })
+				return err
+			}
+		}
+		if b.wants[s]&firingOf != 0 && v.rig.model.Switched() {
+			var err error
+			if v.spark, err = v.rig.model.Spark(); err != nil {
+				return err
+			}
+		}
+	}
+	v.work(b.wants[s])
+	for i, e := range b.entry {
+		if !wanted[i] || e.over != nil || e.at != s {
+			continue
+		}
+		if e.spec != nil {
+			out[i] = v.read(e)
+		} else {
+			out[i] = e.here(v)
+		}
+	}
+	return nil
+}

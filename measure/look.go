@@ -1,0 +1,184 @@
+package measure
+
+import (
+	"math"
+
+	"dwellwright/car"
+	"dwellwright/distributor"
+	"dwellwright/twin"
+)
+
+// Figures that looks turn on.
+const (
+	tester13mmV  = 15e3  // V that a tester's gap of 13 mm asks [needle gaps in air, some 1.1 to 1.2 kV a millimetre; from memory]
+	tester6mmV   = 7.5e3 // V of 6 mm
+	testerShare  = 0.1   // one standard deviation of that as a share [from memory]
+	burntOhms    = 0.15  // ohm from which a contact looks burnt or oiled [points 0.1 V at 4 A are 0.025 ohm good; an estimate]
+	arcJ         = 3e-3  // J at each break from which the arc at the points is plainly seen, an estimate
+	whenSo       = 0.9   // share of what is so that a look finds, an estimate
+	whenNot      = 0.03  // share of what is not so that a look still reports, an estimate
+	reversalSees = 0.95  // share of reversed coils that a pencil in the gap shows, an estimate
+)
+
+// lookEntries are what is seen with the bonnet up.
+func lookEntries() []entry {
+	crank := how{Look, "tester_crank", 1, "HFR", NeedsCrank}
+	key := how{Look, "cap_off", 2, "", NeedsKey}
+	off := how{Look, "cap_off", 1, "", NeedsNothing}
+	run := how{Look, "eyes", 1, "RHC", NeedsRunning}
+	return []entry{
+		crank.seenHere("spark_at_tower", "a spark jumps 13 mm at the coil's tower while cranking", hotRestart, firingOf,
+			"grounded tester on the coil's own tower, set to 13 mm", 4, "it jumps, blue and regular [US Army TM 5-4210-230-14&P-1]",
+			func(v *visit) float64 { return jumps(v.facts.alive, v.facts.tower, tester13mmV) }),
+		crank.seenHere("spark_at_lead", "a spark jumps 6 mm at a plug lead while cranking", hotRestart, firingOf|geometry,
+			"grounded tester on a plug lead, set to 6 mm; two leads at least", 5, "it jumps, as at the tower", func(v *visit) float64 {
+				d := twin.Distributor(v.c)
+				more := 0.0
+				if d.Validate() == nil {
+					for _, f := range d.Fire(0, 0) {
+						more += d.ExtraGapM(f.Phase) * 1e3 * distributor.UsualKVPerMM * 1e3 / float64(v.c.Cylinders)
+					}
+				}
+				rotor := 0.0
+				if v.spark != nil {
+					rotor = v.spark.Asked.RotorV
+				}
+				return jumps(v.facts.alive, v.facts.available, tester6mmV+rotor+more)
+			}),
+		key.seenHere("trigger_switches", "the trigger switches once for every lobe as the engine is turned by hand", keyClosed, network,
+			"voltmeter from the coil's switched terminal to the block, crank turned by hand; coil's lead on an earthed tester", 8, "low while conducting, high within 3 V of the supply between [data sheet of a Hall switch, common practice]",
+			func(v *visit) float64 {
+				if v.c.Trigger.Principle == car.Reluctance {
+					return nan // too slow to be felt by the coil
+				}
+				return told(v.facts.alive*under(v.c.Trigger.Gap.X, twin.LargestGap(v.c, v.k), gapSD), 0.97, whenNot)
+			}).unless(func(c *car.Car) string {
+			if why := points(c); why != "" {
+				return why
+			}
+			if c.Trigger.Principle == car.Reluctance {
+				return "a toothed wheel and coil give nothing at the speed of a hand"
+			}
+			return ""
+		}),
+		off.seenHere("points_look_burnt", "the points look burnt, pitted or oily", keyOff, network,
+			"contacts, held open, with a lens", 3, "full face, grey and clean [factory manuals]",
+			func(v *visit) float64 {
+				return told(below(math.Log(math.Max(v.c.Switch.On.X, 1e-6)/burntOhms)/0.6), whenSo, 0.08)
+			}).unless(electronic),
+		run.seenHere("points_arc", "a bright arc at the points at idle", hotIdle, firingOf, "points, cap's clip eased, in the dark; hands clear", 3, "hardly a spark to be seen [common practice]",
+			func(v *visit) float64 {
+				return told(below(math.Log(math.Max(v.facts.contact, 1e-9)/arcJ)/0.5), whenSo, whenNot)
+			}).unless(electronic),
+		off.seenHere("weights_spring_back", "the rotor, twisted the way it turns, springs back all the way", keyOff, network,
+			"rotor twisted by hand and let go", 1, "it springs back, no stick [US Army TM 10-3930-644-14&P]", func(v *visit) float64 {
+				return told(below(math.Log(springsOver(v.c))/0.4), 0.97, 0.05)
+			}),
+		off.seenHere("contacts_burnt_aside", "cap contacts or rotor tip burnt at one edge", keyOff, geometry, "inside of the cap, rotor's tip", 2, "burnt evenly and little [owners' and club practice]",
+			func(v *visit) float64 { return told(aside(v.c), 0.85, 0.05) }),
+		off.seenHere("rotor_at_first_tower", "at No. 1's firing point the rotor stands at No. 1's tower", keyOff, geometry, "No. 1 on compression, marks at the timing; cap's towers traced to their leads", 8,
+			"it does", func(v *visit) float64 { return told(atFirst(v.c), 0.98, whenNot) }),
+		off.seenHere("leads_in_order", "the leads sit in the firing order", keyOff, geometry, "leads traced from tower to plug in the way the rotor turns", 5, "they do; the order proven, not by the book alone",
+			func(v *visit) float64 { return told(inOrder(v.c), 0.98, whenNot) }),
+		run.seenHere("coil_reversed", "a pencil's lead held in the gap flares on the plug's side", hotIdle, network, "grounded tester, pencil's lead in its gap", 3, "it flares on the earthed side: the plug's centre is negative [from memory]",
+			func(v *visit) float64 {
+				if v.c.Coil.Reversed {
+					return reversalSees
+				}
+				return 1 - reversalSees
+			}),
+		how{Look, "meter", 1, "ST", NeedsKey}.seenHere("hot_joint", "a wire or joint of the ignition feed gets warm, key on for a minute", keyClosed, network,
+			"the back of a hand along the feed, from key to coil and at the distributor; not the ballast", 3, "none does [common practice]",
+			func(v *visit) float64 {
+				return told(below(math.Log(math.Max(v.facts.legs, 1e-9)/1.5)/0.5), whenSo, whenNot)
+			}),
+	}
+}
+
+// jumps is the chance that a spark jumps a tester's gap.
+func jumps(alive, available, gapV float64) float64 {
+	if !(available > 0) {
+		return 0 * alive
+	}
+	return alive * below(math.Log(available/gapV)/testerShare)
+}
+
+// springsOver is the torque with which the springs pull the weights home over
+// the friction that holds them, a little off their rest:
+//
+//	Σ (preload + rate r θ) r / friction,  θ = 3 degrees
+func springsOver(c *car.Car) float64 {
+	m := twin.Mechanism(c)
+	const swing = 3 * math.Pi / 180
+	pull := 0.0
+	for _, s := range m.Springs {
+		if s.SlackM <= 0 {
+			pull += (s.PreloadN + s.RateNPerM*s.PinRadiusM*swing) * s.PinRadiusM
+		}
+	}
+	return math.Max(pull, 1e-9) / math.Max(m.FrictionNm, 1e-9)
+}
+
+// aside is the chance that the tip stands aside of its tower at the spark, for
+// the lobe that is furthest off, by more than they overlap.
+func aside(c *car.Car) float64 {
+	d := twin.Distributor(c)
+	if d.Validate() != nil {
+		return nan
+	}
+	half := d.Window(0, 0).OverlapDeg
+	worst := 0.0
+	for _, f := range d.Fire(0, 0) {
+		worst = math.Max(worst, math.Abs(f.Phase))
+	}
+	return over(worst, 0.75*half, 1.5)
+}
+
+// atFirst is the chance that the spark nearest to No. 1's timing goes to No. 1,
+// with the tip nowhere near half way to the next tower.
+func atFirst(c *car.Car) float64 {
+	d := twin.Distributor(c)
+	if d.Validate() != nil {
+		return nan
+	}
+	want := twin.TimingNow(c) - 2*twin.CentrifugalSeen(c)
+	best := math.Inf(1)
+	chance := 0.0
+	quarter := 90 / float64(c.Cylinders)
+	for _, f := range d.Fire(0, 0) {
+		off := math.Abs(math.Remainder(-f.Crank-want, 720))
+		if off < best {
+			best = off
+			chance = 0
+			if f.Cylinder == 1 {
+				chance = under(math.Abs(f.Phase), quarter, 1.5)
+			}
+		}
+	}
+	return chance
+}
+
+// inOrder is 1 where the leads follow the firing order, wherever they begin.
+func inOrder(c *car.Car) float64 {
+	leads, order := c.Distributor.Leads, c.Distributor.FiringOrder
+	if len(leads) == 0 {
+		return 1 // said to be the firing order
+	}
+	if len(leads) != len(order) {
+		return nan
+	}
+	n := len(order)
+	for shift := range n {
+		same := true
+		for i := range n {
+			if leads[(i+shift)%n] != order[i] {
+				same = false
+				break
+			}
+		}
+		if same {
+			return 1
+		}
+	}
+	return 0
+}

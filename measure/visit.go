@@ -1,0 +1,432 @@
+package measure
+
+import (
+	"math"
+
+	"dwellwright/advance"
+	"dwellwright/car"
+	"dwellwright/distributor"
+	"dwellwright/firing"
+	"dwellwright/twin"
+	"dwellwright/wire"
+)
+
+// visit is the drawn car in one state, worked out as far as was asked.
+type visit struct {
+	b     *Bench
+	s     state
+	c     *car.Car
+	k     *car.Condition
+	rig   *rig        // nil with the key off
+	spark *twin.Spark // nil where no firing was asked for, or none is made
+	facts *facts
+	fire  firing.Solver
+	at    [16]float64 // room for speeds
+}
+
+// facts are the figures of one state that observations are made of. What was
+// not asked for, or is not there, is NaN or 0 as said.
+type facts struct {
+	solved bool
+
+	battery, lamps, starter float64 // V, averages
+	feed, least             float64 // V, lowest instant of the trigger's feed; what it must have; 0 and 0 with points
+	coil                    float64 // A, highest
+	legs                    float64 // W in the hottest of the ignition's wires, key on and closed
+	coilC                   float64 // °C of the winding
+	switchLoad              float64 // highest current over what the switch stands
+	out                     float64 // V at the key switch's run terminal
+
+	alive float64 // chance that the switch works at all: feed, air gap, heat
+
+	available, asked, snap float64 // V
+	tower                  float64 // V available with nothing but a tester on the coil's tower
+	burn                   float64 // s
+	contact                float64 // J into the points at each break
+	primary                float64 // V
+
+	right   float64 // share of the sparks that strike in the right cylinder
+	snapped float64 // the same with the throttle snapped open
+	damp    float64 // chance that a spark strikes with the cap damp
+	timing  float64 // crank degrees before top, as a light shows it, hose off
+	total   float64 // the same with the can's share in this state
+	scatter float64 // crank degrees either way, 95 in 100
+	chances [6]float64
+	centri  float64 // crank degrees of centrifugal advance
+	steep   float64 // crank degrees that it gains for 100 rpm more
+	turns   float64 // rpm
+	cranks  float64 // cranking speed over what the starter is rated for
+	early   float64 // crank degrees over what pings, at the worst speed
+	late    float64 // crank degrees late at speed
+}
+
+// unsolved is what is known of a state that has no solution: nothing.
+func unsolved() facts {
+	n := math.NaN()
+	return facts{battery: n, lamps: n, starter: n, feed: n, least: n, coil: n, legs: n, coilC: n, switchLoad: n, out: n, alive: n,
+		available: n, asked: n, snap: n, tower: n, burn: n, contact: n, primary: n, right: n, snapped: n, damp: n, timing: n, total: n,
+		scatter: n, chances: [6]float64{n, n, n, n, n, n}, centri: n, steep: n, turns: n, cranks: n, early: n, late: n}
+}
+
+// read is the figure of a spec, equal to what twin.Predict gives of the car.
+func (v *visit) read(e *entry) float64 {
+	s := e.spec
+	switch s.Instrument {
+	case twin.Voltmeter, twin.VoltmeterMin, twin.VoltmeterMax, twin.ScopeMin, twin.ScopeMax, twin.ClampAmmeter, twin.ClampPeak:
+		i, ok := v.rig.specs[e]
+		if !ok || i < 0 {
+			return math.NaN()
+		}
+		sign := v.rig.sign
+		if s.Black == "" {
+			sign = v.rig.clampSign(s.Red)
+		}
+		mean, lo, hi := v.rig.swing(i, sign)
+		switch s.Instrument {
+		case twin.VoltmeterMin, twin.ScopeMin:
+			return lo
+		case twin.VoltmeterMax, twin.ScopeMax, twin.ClampPeak:
+			return hi
+		}
+		return mean
+	case twin.Ohmmeter:
+		return v.ohms(s)
+	case twin.Thermometer:
+		return v.windingC()
+	case twin.TimingLight:
+		return v.lightAt(v.k.Speed.X)
+	case twin.WindowedCap:
+		return v.phase(s.Red == "rotor_tip_full_vacuum")
+	case twin.FeelerGauge:
+		if !v.c.Switch.Kind.Electronic() {
+			return math.NaN()
+		}
+		return v.c.Trigger.Gap.X
+	case twin.Caliper:
+		if s.Red == "rotor_engagement" {
+			h := twin.Heights(v.c)
+			return h.BoreM - h.LiftM
+		}
+		return v.c.Cap.RotorGap.X
+	}
+	return v.ofFiring(s.Instrument)
+}
+
+func (v *visit) ofFiring(i twin.Instrument) float64 {
+	if v.spark == nil {
+		return math.NaN()
+	}
+	switch i {
+	case twin.AvailableVolts:
+		return v.spark.Firing.AvailableV
+	case twin.AskedVolts:
+		return v.spark.Asked.TotalV
+	case twin.SnapVolts:
+		return v.spark.Snapped.TotalV
+	case twin.BurnTime:
+		return v.spark.Firing.BurnS
+	case twin.PrimaryPeak:
+		return v.spark.Firing.PrimaryV
+	}
+	return math.NaN()
+}
+
+// windingC is the temperature of the coil's winding: at rest that of the
+// network, turning the one at which copper has the resistance it settled at.
+func (v *visit) windingC() float64 {
+	if v.rig == nil {
+		return math.NaN()
+	}
+	if !v.rig.model.Switched() {
+		e, ok := v.rig.model.Solver().Network().Element("coil_winding")
+		if !ok {
+			return math.NaN()
+		}
+		return v.rig.model.Solver().Heat(e)
+	}
+	if v.spark == nil {
+		return math.NaN()
+	}
+	return 20 + (v.spark.Primary.Winding/v.c.Coil.Primary.X-1)/wire.CopperPerK
+}
+
+// lightAt is what a timing light shows at an engine speed, hose off: package
+// twin's own formula.
+func (v *visit) lightAt(rpm float64) float64 {
+	return twin.TimingNow(v.c) + 2*(twin.Mechanism(v.c).At(math.Max(rpm, 0)/2).Mid-twin.CentrifugalSeen(v.c))
+}
+
+// phase is how far the tip is past its tower, of the lobe that is furthest off.
+func (v *visit) phase(full bool) float64 {
+	d := twin.Distributor(v.c)
+	if d.Validate() != nil {
+		return math.NaN()
+	}
+	swing := 0.0
+	if full {
+		if v.c.Advance.Source == car.NoVacuum {
+			return math.NaN()
+		}
+		swing = d.VacuumTravel
+	}
+	worst := 0.0
+	for _, f := range d.Fire(0, swing) {
+		if math.Abs(f.Phase) > math.Abs(worst) {
+			worst = f.Phase
+		}
+	}
+	return worst
+}
+
+// ohms is what an ohmmeter shows between two points that are neighbours, or
+// are joined by one row of legs, with the supply disconnected: nothing else
+// joins them there, as the switch and the key are open, but what leaks.
+func (v *visit) ohms(s *twin.Spec) float64 {
+	if s.Red == "coil_feed" && s.Black == "coil_switched" {
+		return v.c.Coil.Primary.X * (1 + wire.CopperPerK*(v.k.BayTemp.X-20))
+	}
+	if s.Red == "ballast_supply" && s.Black == "ballast_coil_side" {
+		if !v.c.Ballast.Fitted {
+			return math.NaN()
+		}
+		return v.c.Ballast.Cold.X * (1 + math.Max(v.c.Ballast.TempCo.X, 0)*(v.k.BayTemp.X-20))
+	}
+	sum := 0.0
+	for _, id := range [...]car.LegID{car.PivotWire, car.HousingClamp, car.EarthCable} { // plate to the earthed post
+		sum += math.Max(twin.LegOhms(&v.c.Wiring[id], v.k.BayTemp.X), 1e-5)
+	}
+	return sum
+}
+
+// work puts down the facts of the state.
+func (v *visit) work(d depth) {
+	f := v.facts
+	*f = unsolved()
+	f.solved = true
+	f.turns = v.k.Speed.X
+	if v.rig != nil {
+		v.currents(f)
+	}
+	if d&(firingOf|geometry) != 0 && v.spark != nil {
+		v.ofSpark(f)
+	}
+	if v.rig != nil {
+		f.alive = v.switchAlive(f)
+	}
+	if d&geometry != 0 {
+		v.ofGeometry(f)
+	}
+}
+
+func (v *visit) currents(f *facts) {
+	r := v.rig
+	at := func(i int) (mean, lo, hi float64) {
+		if r.own[i] < 0 {
+			return math.NaN(), math.NaN(), math.NaN()
+		}
+		return r.swing(r.own[i], r.sign)
+	}
+	f.battery, _, _ = at(ofBattery)
+	f.lamps, _, _ = at(ofLamps)
+	f.starter, _, _ = at(ofStarter)
+	_, _, f.coil = at(ofCoil)
+	f.out, _, _ = at(ofKey)
+	f.feed, f.least = 0, 0
+	if v.c.Switch.Kind.Electronic() {
+		_, f.feed, _ = at(ofFeed)
+		if math.IsNaN(f.feed) {
+			f.feed = 0 // nothing is joined to it
+		}
+		f.least = v.c.Switch.MinFeed.X
+	}
+	if v.k.Engine == car.StoppedClosed {
+		f.legs = 0
+		for _, l := range [...]struct {
+			probe int
+			leg   car.LegID
+		}{{ofSwitchFeed, car.MainFeed}, {ofSwitchFeed, car.SwitchFeed}, {ofIgnitionLead, car.IgnitionLead}, {ofCoilLead, car.CoilLead}, {ofCoil, car.TriggerLead},
+			{ofCoil, car.PivotWire}, {ofCoil, car.HousingClamp}} {
+			a, _, _ := at(l.probe)
+			f.legs = math.Max(f.legs, a*a*twin.LegOhms(&v.c.Wiring[l.leg], v.k.BayTemp.X))
+		}
+		key, _, _ := at(ofIgnitionLead)
+		f.legs = math.Max(f.legs, key*key*v.c.KeySwitch.Contact.X)
+	}
+	if v.k.Engine == car.Cranking {
+		f.cranks = starterSpeed(f.starter, v.c.Starter.At.X)
+	}
+	if most := v.c.Switch.MaxCurrent.X; most > 0 {
+		f.switchLoad = f.coil / most
+	}
+}
+
+// starterSpeed is the speed of a starter at some volts over that at the volts
+// it is rated at, at the same torque. A series motor's torque fixes its
+// current; what is left of the volts after the drop of its windings is made by
+// its turning:
+//
+//	n/n0 = (V - I R)/(V0 - I R)
+//
+// with I R a third of V0, as cranking takes about a third of the current at
+// which the motor stands [from memory]. That the engine is stiffer cold and
+// the battery's volts then fall comes in through V.
+func starterSpeed(volts, rated float64) float64 {
+	return math.Max((volts-rated/3)/(rated-rated/3), 0)
+}
+
+func (v *visit) ofSpark(f *facts) {
+	s := v.spark
+	f.available, f.asked, f.snap = s.Firing.AvailableV, s.Asked.TotalV, s.Snapped.TotalV
+	f.burn, f.contact, f.primary = s.Firing.BurnS, s.Firing.ContactJ, s.Firing.PrimaryV
+	f.coilC = v.windingC()
+	f.tower = f.available
+	if v.s == hotRestart && s.Case.Gap.Shunt > 0 {
+		cs := s.Case
+		cs.Gap.Shunt = 0
+		if _, volts, err := v.fire.Available(&cs); err == nil {
+			f.tower = volts
+		}
+	}
+	if v.s == coldCrank {
+		cs := s.Case
+		if cs.Gap.Shunt > 0 {
+			cs.Gap.Shunt /= dampLeaks
+		}
+		if _, volts, err := v.fire.Available(&cs); err == nil {
+			f.damp = strikes(volts, f.asked)
+		}
+	}
+}
+
+// dampLeaks is by how much damp lets leak more, of whatever leaks: a film on a
+// clean cap is still tens of megohms, in a crack or on dirt tens of kilohms
+// [an estimate].
+const dampLeaks = 30.0
+
+// Spreads of what makes an ignition work or not, one standard deviation. They
+// are small: what is not known of a car is drawn with it.
+const (
+	strikeSD  = 0.08    // of the volts a gap asks from spark to spark, as a share [5 to 10 %, from memory]
+	dropoutSD = 0.1     // V at which one trigger gives up, from one time to the next [an estimate]
+	gapSD     = 0.05e-3 // m, shaft and plate move by in their play [an estimate]
+	heatSD    = 8.0     // K at which a chip gives up [an estimate]
+)
+
+// switchAlive is the chance that points or trigger do their work in this
+// state. Points always do: what they lack shows in the current. A trigger
+// wants its feed, a field at every lobe, and a chip that is not too hot.
+func (v *visit) switchAlive(f *facts) float64 {
+	if !v.c.Switch.Kind.Electronic() {
+		return 1
+	}
+	p := over(f.feed, f.least, dropoutSD)
+	if v.k.Engine == car.Running || v.k.Engine == car.Cranking {
+		p *= under(v.c.Trigger.Gap.X, twin.LargestGap(v.c, v.k), gapSD)
+	}
+	if v.spark != nil {
+		p *= under(v.spark.JunctionC, v.c.Switch.MaxJunction.X, heatSD)
+	}
+	return p
+}
+
+// strikes is the chance that a spark strikes, of what is available and asked.
+func strikes(available, asked float64) float64 {
+	if !(available > 0) {
+		return 0
+	}
+	return below(math.Log(available/asked) / strikeSD)
+}
+
+// canSwing is how far the can has pulled the plate in this state, distributor
+// degrees. The throttle of a ported source is at its stop at idle and while
+// cranking, and far enough open at speed.
+func (v *visit) canSwing() float64 {
+	throttle := 1.0
+	if v.k.Engine != car.Running || twin.Idling(v.c, v.k) {
+		throttle = 0
+	}
+	if v.c.Advance.Source == car.NoVacuum {
+		return 0
+	}
+	p := advance.Depression(twin.Source(v.c), advance.Ambient(v.c.Advance.Altitude.X), v.k.Manifold.X, throttle)
+	return orZero(twin.Can(v.c).At(p).Mid)
+}
+
+func orZero(x float64) float64 {
+	if math.IsNaN(x) {
+		return 0
+	}
+	return x
+}
+
+// ofGeometry is where sparks go and when.
+func (v *visit) ofGeometry(f *facts) {
+	c := v.c
+	rpm := math.Max(v.k.Speed.X, 0)
+	m := twin.Mechanism(c)
+	v.at = [16]float64{rpm / 2, rpm/2 + 50, c.Timing.SeenAt.X / 2}
+	curve := m.Curve(v.at[:3])
+	if len(curve) == 3 {
+		f.centri, f.steep = 2*curve[0].Mid, 2*(curve[1].Mid-curve[0].Mid)
+		f.timing = twin.TimingNow(c) + f.centri - 2*curve[2].Mid
+	}
+	swing := v.canSwing()
+	f.total = f.timing + 2*swing
+	f.scatter = 2 * math.Abs(c.Distributor.Scatter.X)
+	d := twin.Distributor(c)
+	if d.Validate() != nil {
+		return
+	}
+	v.rightPlace(f, &d, swing)
+	if v.s == cruise {
+		v.margins(f)
+	}
+}
+
+// A spark further than this from its cylinder's top lights nothing of use,
+// crank degrees [from memory].
+const outOfTurn = 70.0
+
+// rightPlace is the share of sparks that strike in the right cylinder, and
+// what the first start is like with all of them counted.
+func (v *visit) rightPlace(f *facts, d *distributor.Distributor, swing float64) {
+	ease := distributor.NeighbourEaseKV / 2
+	if v.s == cruise || v.s == topSpeed {
+		ease = distributor.NeighbourEaseKV
+	}
+	fired := d.Fire(f.centri/2, swing)
+	n := float64(len(fired))
+	if n == 0 {
+		return
+	}
+	pitch := 720 / n
+	sd := math.Max(math.Abs(v.c.Distributor.Scatter.X)/1.96, 0.2)
+	f.right, f.snapped = 0, 0
+	starting := v.k.Engine == car.Cranking
+	if starting {
+		f.chances = [6]float64{}
+	}
+	seen := math.NaN()
+	var chances [6]float64
+	for _, x := range fired {
+		own := 1.0
+		if math.Abs(math.Remainder(x.Advance-f.total, 720)) > pitch/2 || math.Abs(x.Advance) > outOfTurn {
+			own = 0
+		}
+		back, past := d.CrossFire(x.Tower, ease, 0)
+		own *= math.Max(below((past-x.Phase)/sd)-below((back-x.Phase)/sd), 0)
+		more := d.ExtraGapM(x.Phase) * 1e3 * distributor.UsualKVPerMM * 1e3
+		f.right += own * strikes(f.available, f.asked+more) / n
+		f.snapped += own * strikes(f.available, f.snap+more) / n
+		if starting {
+			if x.Advance != seen {
+				s := distributor.FirstStart(x.Advance, f.scatter, pitch)
+				seen = x.Advance
+				copy(chances[:], s.Chances[:])
+			}
+			for i := range chances {
+				f.chances[i] += chances[i] / n
+			}
+		}
+	}
+}
