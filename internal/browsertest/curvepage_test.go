@@ -98,7 +98,7 @@ func TestCurveRingByKeys(t *testing.T) {
 			t.Errorf("%s: pushed past its neighbour at %v rpm: %v", sc.name, next, gotRPM)
 		}
 		if sc == phone {
-			wide := eval[float64](p, fmt.Sprintf(`Math.min(...[...document.querySelectorAll(".handled [role=slider] circle:first-of-type")].filter(e => e.checkVisibility()).map(e => e.getBoundingClientRect()).flatMap(r => [r.width, r.height]))`))
+			wide := eval[float64](p, `Math.min(...[...document.querySelectorAll(".handled [role=slider] circle:first-of-type")].filter(e => e.checkVisibility()).map(e => e.getBoundingClientRect()).flatMap(r => [r.width, r.height]))`)
 			if wide < 43.5 {
 				t.Errorf("a ring takes a finger over %.1f px, want 44", wide)
 			}

@@ -10,6 +10,8 @@
 //	/cars/{n}/plan        the ways to feed and protect coil and trigger
 //	/cars/{n}/spark       what plug and coil say, one firing, map, switches, heat, spikes
 //	/cars/{n}/spark/...   its parts that take their time, and the trace of a firing
+//	/cars/{n}/fit         where everything of the distributor goes
+//	/cars/{n}/curve       the advance against what is wanted
 //	/cars/{n}/prove       the proof sheet
 //	/cars/{n}/stamp       changes when the car file does
 //	/static/...           style, scripts, icon
@@ -26,6 +28,14 @@
 // from the middle car while something moves, in full when it rests. What was
 // worked out is kept, so that going back costs nothing. A firing is drawn as a
 // still picture, which trace.js makes zoomable.
+//
+// The stages Fit and time and Curve have controls of their own, and pictures
+// with things in them to take hold of: can and trigger of the distributor, the
+// wanted points of the curve. What is held moves at once, by the script
+// (fit.js, curve.js), and is written into the form's fields, which are what
+// the server is asked with. What a move does not change is answered from what
+// was worked out at rest. Figures tried at one stage are carried along in the
+// address, and in hidden fields, on every other.
 //
 // # What is kept out
 //

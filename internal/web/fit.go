@@ -69,9 +69,17 @@ func registerState(v distributor.RegisterVerdict) prove.State {
 }
 
 // crankWords says in a few words whether an engine may be cranked so, and how
-// that stands.
-func crankWords(s distributor.Start) (string, prove.State) {
-	switch s.Verdict {
+// that stands. A spark in the wrong cylinder is no better for coming in time.
+func crankWords(t fit.Trial) (string, prove.State) {
+	switch {
+	case t.Blocked != "":
+		return "no room to stand so", prove.FallsShort
+	case t.Register.Verdict == distributor.WrongTower:
+		return "do not crank", prove.FallsShort
+	case t.Register.Verdict == distributor.Jumps && t.Start.Verdict <= distributor.StartsLate:
+		return "set it before you crank", prove.FallsShort
+	}
+	switch t.Start.Verdict {
 	case distributor.StartsWell:
 		return "may be cranked", prove.NotProven
 	case distributor.StartsLate:
@@ -115,7 +123,7 @@ func advanceWords(i twin.Interval) string {
 // fitVerdict says whether the timing is off, whether the engine may be
 // cranked so, and how the rotor stands.
 func fitVerdict(f *fit.Fit, t fit.Trial, sys units.System) verdict {
-	crank, crankState := crankWords(t.Start)
+	crank, crankState := crankWords(t)
 	word, sentence := fit.VerdictWords(t.Register.Verdict)
 	state := worse(timingState(f, t), registerState(t.Register.Verdict), crankState)
 	if t.Blocked != "" {
@@ -136,9 +144,17 @@ func fitVerdict(f *fit.Fit, t fit.Trial, sys units.System) verdict {
 	} else {
 		say = append(say, fmt.Sprintf("With %s: %s, predicted. Put a light to it.", fit.Brief(t.Move), advanceWords(t.Timing)))
 	}
-	say = append(say, t.Start.Words, sentence)
-	v.Detail = strings.Join(say, " ")
+	v.Detail = strings.Join(say, " ") + " " + saysOf(t) + sentence
 	return v
+}
+
+// saysOf says what a first start would be like, where the spark comes to its
+// own cylinder.
+func saysOf(t fit.Trial) string {
+	if t.Blocked != "" || t.Register.Verdict == distributor.WrongTower {
+		return ""
+	}
+	return t.Start.Words + " "
 }
 
 // fitBench fills the bench of the stage Fit and time.

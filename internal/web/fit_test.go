@@ -131,9 +131,17 @@ func TestMoveIsAnsweredFromRest(t *testing.T) {
 // Blocked, or far too early: the verdict says so and no steps are written for it.
 func TestFitVerdictMinds(t *testing.T) {
 	h := handler(t)
+	// Timing alone does not make it right: 20° bring the timing, and leave the
+	// rotor half way to the next tower and the can in the hose.
+	for query, want := range map[string]string{"turn=-20": "no room to stand so", "turn=-6": "do not crank", "trigger=-14&turn=-3&teeth=1": "do not crank"} {
+		head := plainText(live(t, h, "/cars/1/fit?live=1&draws=150&"+query).Parts["verdict"])
+		if !strings.Contains(head, want) || strings.Contains(head, "may be cranked") || strings.Contains(head, "hould catch") {
+			t.Errorf("%s: %s", query, head)
+		}
+	}
 	a := live(t, h, "/cars/1/fit?live=1&draws=150&turn=-40")
 	head := plainText(a.Parts["verdict"])
-	for _, want := range []string{"do not crank", "in its way", "early"} {
+	for _, want := range []string{"no room to stand so", "in its way", "early"} {
 		if !strings.Contains(head, want) {
 			t.Errorf("the verdict does not say %q: %s", want, head)
 		}

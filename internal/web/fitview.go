@@ -96,7 +96,7 @@ func viewFit(p *page, f *fit.Fit, t fit.Trial, anew bool) *fitView {
 	v.Strip = picture(scene, err, "strip")
 	v.Facts = trialFacts(f, t, sys)
 	_, sentence := fit.VerdictWords(t.Register.Verdict)
-	v.Says = t.Start.Words + " " + sentence
+	v.Says = saysOf(t) + sentence
 	if v.Rest {
 		v.ways(p, f, t)
 		way, by := stepsBy(f, t)
@@ -236,8 +236,12 @@ func trialFacts(f *fit.Fit, t fit.Trial, sys units.System) []factView {
 	}
 	mid, pm = parted(workshop.Amount(units.Length, at, sys))
 	judged("At the clamp", mid, pm, way+"; clamp radius "+f.Car.Distributor.ClampRadius.Origin.String(), prove.None, "")
-	crank, st := crankWords(t.Start)
-	judged("First start", t.Start.Verdict.String(), "", fmt.Sprintf("predicted; kicks back or backfires: %.0f of 100", 100*(t.Start.Chances[distributor.KicksBack]+t.Start.Chances[distributor.Backfires]+t.Start.Chances[distributor.FiresOnOverlap])), st, crank)
+	crank, st := crankWords(t)
+	start := t.Start.Verdict.String()
+	if t.Register.Verdict == distributor.WrongTower {
+		start = "fires the wrong cylinder"
+	}
+	judged("First start", start, "", fmt.Sprintf("predicted; kicks back or backfires: %.0f of 100", 100*(t.Start.Chances[distributor.KicksBack]+t.Start.Chances[distributor.Backfires]+t.Start.Chances[distributor.FiresOnOverlap])), st, crank)
 	judged("The longer way costs", units.Format(units.Voltage, 1000*t.Register.ExtraKV, sys), "", fmt.Sprintf("predicted, at %d kV for each mm (common practice); %s to spare%s", fit.KVPerMM, units.Format(units.Voltage, f.Spare.Volts, sys), inWords(f.Spare.In)), prove.None, "")
 	return list
 }
