@@ -250,7 +250,7 @@ func (d *Distributor) badPlate() error {
 		return &Error{"Plate", "a swing about this pivot moves the sensor in and out, not round", "a pivot that moves it round the shaft", ErrPlate}
 	}
 	if low, high := d.shiftSpan(); low < 0 || high > 90 {
-		return &Error{"Plate", fmt.Sprintf("%g degrees of plate move the sensor by %.3g to %.3g degrees", d.VacuumTravel, low, high),
+		return &Error{"Plate", fmt.Sprintf("%.3g degrees of plate move the sensor by %.3g to %.3g degrees", d.VacuumTravel, low, high),
 			"a travel over which the sensor moves against rotation, by 90 degrees at most", ErrPlate}
 	}
 	return nil

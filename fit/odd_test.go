@@ -1,11 +1,15 @@
 package fit_test
 
 import (
+	"errors"
 	"math"
 	"strings"
 	"testing"
 
+	"dwellwright/car"
 	"dwellwright/distributor"
+	"dwellwright/fit"
+	"dwellwright/twin"
 )
 
 // with is the eight of the tests with other timing and phase.
@@ -83,5 +87,48 @@ func TestSeenOffIdle(t *testing.T) {
 	// in the ± of what is off, on top of the light's 1.
 	if pm := compute(t, points("30"), 200).Timing.Off.PM(); pm < 1.1 {
 		t.Errorf("off ± %g", pm)
+	}
+}
+
+// A can that stands two degrees from a hose stands there, whatever room is
+// wished for; one that stands in it does not.
+func TestCanNearHose(t *testing.T) {
+	// The can's edge is at 175.
+	f := compute(t, with("to: 165 deg", "to: 173 deg"), 50)
+	near(t, "clearance", f.Rig.Clearance, 2, 1e-9)
+	if trial := f.Try(distributor.Move{Housing: -0.5}, 0); trial.Blocked == "" {
+		t.Error("nearer still is not free")
+	}
+	near(t, "as wished", compute(t, eight, 0).Rig.Clearance, 3, 1e-9)
+	if _, err := fit.Compute(parse(t, with("to: 165 deg", "to: 180 deg")), fit.Settings{}); !errors.Is(err, distributor.ErrFouled) {
+		t.Errorf("in the hose: %v", err)
+	}
+}
+
+// A plate whose pin stands beside its sensor moves it in and out and gives no
+// advance to speak of.
+func TestPinBesideTheSensor(t *testing.T) {
+	_, err := fit.Compute(parse(t, with("  phase: 0", "  plate_pivot: 16.2 mm\n  plate_pivot_at: 90 deg\n  trigger_at: 90 deg\n  phase: 0")+"trigger: {gap: 0.8 ± 0 mm, ring_radius: 15 ± 0 mm}\n"), fit.Settings{})
+	if err == nil || !strings.Contains(err.Error(), "distributor.plate_pivot") {
+		t.Errorf("got %v", err)
+	}
+}
+
+// The smallest wheel and ring there may be are still a wheel and a ring.
+func TestSmallRing(t *testing.T) {
+	for _, kind := range []string{"principle: reluctance", "ring: one_per_lobe", "ring: alternating"} {
+		f := compute(t, eight+"trigger: {"+kind+", ring_radius: 3 ± 0 mm, gap: 0.1 ± 0 mm}\n", 20)
+		for _, at := range f.Gap.At {
+			if math.IsNaN(at.Volts.Lo + at.Volts.Mid + at.Volts.Hi) {
+				t.Errorf("%s: %s: no voltage", kind, at.Condition)
+			}
+		}
+		if f.Gap.Principle == car.Reluctance {
+			if err := twin.Reluctor(f.Car).Validate(); err != nil {
+				t.Errorf("%s: %v", kind, err)
+			}
+		} else if err := twin.Hall(f.Car, 20).Validate(); err != nil {
+			t.Errorf("%s: %v", kind, err)
+		}
 	}
 }

@@ -19,8 +19,8 @@ type Play struct {
 }
 
 // SideLoad takes the side play from a run with the shaft pushed to the left
-// and one with it pushed to the right, seen from the trigger: at right angles
-// to the line from shaft to rubbing block or sensor. Wheel, pointer and their
+// and one with it pushed to the right, looking from the shaft to the rubbing
+// block or sensor: at right angles to that line. Wheel, pointer and their
 // zero must stay as they are between the two. radiusM is the radius of the cam
 // or ring where it switches.
 //

@@ -57,6 +57,11 @@ func Distributor(c *car.Car) distributor.Distributor {
 			to += 360
 		}
 		d.Obstacles = append(d.Obstacles, distributor.Arc{Name: o.Name, From: from, To: to})
+		// A can that stands nearer than is wished stands there all the same.
+		before, after := turned(d.Housing+d.Features[0].From-to), turned(from-d.Housing-d.Features[0].To)
+		if before+after+in.CanWidth.X+to-from < 360+1e-9 {
+			d.Clearance = min(d.Clearance, before, after)
+		}
 	}
 	if in.PlatePivot.X > 0 {
 		d.Plate = distributor.Plate{PivotRadiusM: in.PlatePivot.X, PivotAngle: in.PlatePivotAt.X, SensorRadiusM: CamRadiusM}
@@ -120,6 +125,15 @@ func rotation(c *car.Car) float64 {
 		return -1
 	}
 	return 1
+}
+
+// turned is an angle in [0, 360).
+func turned(deg float64) float64 {
+	deg = math.Mod(deg, 360)
+	if deg < 0 {
+		deg += 360
+	}
+	return deg
 }
 
 // shares adds up intervals (crank degrees, even ones where none are given)
@@ -197,6 +211,9 @@ func Hall(c *car.Car, tempC float64) magnet.Fit {
 	}
 	r.HeightM, r.ThicknessM = t.MagnetHeight.X, t.MagnetThickness.X
 	r.RemanenceT, r.TempCoeff = t.Remanence.X, -t.FieldFalls.X
+	if r.WidthM > 0 { // a small ring has small magnets
+		r.WidthM = min(r.WidthM, 0.8*2*math.Pi*r.RadiusM/float64(r.Poles))
+	}
 	h := magnet.UsualHall()
 	h.OperateT = t.Operate.X
 	h.ReleaseT = t.Operate.X - t.Hysteresis.X
@@ -207,6 +224,7 @@ func Hall(c *car.Car, tempC float64) magnet.Fit {
 func Reluctor(c *car.Car) magnet.Reluctor {
 	r := magnet.UsualReluctor(c.Cylinders)
 	r.RadiusM = c.Trigger.RingRadius.X
+	r.ToothM = min(r.ToothM, 0.4*r.PitchM()) // a small wheel has narrow teeth
 	return r
 }
 

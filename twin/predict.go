@@ -195,8 +195,13 @@ func (s *Sheet) Estimate(draws int, seed uint64) ([]Estimate, error) {
 			continue
 		}
 		v := got[i*rows : i*rows+draws]
-		slices.Sort(v) // what was lost comes first
-		v = v[lost:]
+		slices.Sort(v) // what was lost comes first, and what cannot be read
+		for len(v) > 0 && math.IsNaN(v[0]) {
+			v = v[1:]
+		}
+		if len(v) == 0 {
+			continue
+		}
 		out[i] = Estimate{Mid: Quantile(v, 0.5), Lo: Quantile(v, 0.025), Hi: Quantile(v, 0.975), Draws: len(v)}
 	}
 	return out, nil
