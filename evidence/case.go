@@ -14,6 +14,7 @@ type Case struct {
 	lw     []float64 // log weight of each draw; all weights sum to 1
 	lp     []float64 // log probability of each hypothesis
 	start  []float64 // lp as the last repair left it
+	weight []float64 // exp(lw), for ranking
 	taken  []taken
 	events []event
 	last   []int // per channel, the reading that counts, or -1
