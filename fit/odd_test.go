@@ -114,10 +114,10 @@ func TestPinBesideTheSensor(t *testing.T) {
 	}
 }
 
-// The smallest wheel and ring there may be are still a wheel and a ring.
+// A small wheel or ring is a wheel and a ring.
 func TestSmallRing(t *testing.T) {
 	for _, kind := range []string{"principle: reluctance", "ring: one_per_lobe", "ring: alternating"} {
-		f := compute(t, eight+"trigger: {"+kind+", ring_radius: 3 ± 0 mm, gap: 0.1 ± 0 mm}\n", 20)
+		f := compute(t, eight+"trigger: {"+kind+", ring_radius: 4 ± 0 mm, gap: 0.1 ± 0 mm}\n", 20)
 		for _, at := range f.Gap.At {
 			if math.IsNaN(at.Volts.Lo + at.Volts.Mid + at.Volts.Hi) {
 				t.Errorf("%s: %s: no voltage", kind, at.Condition)
