@@ -1,0 +1,79 @@
+package fault
+
+import (
+	"math"
+
+	"dwellwright/advance"
+	"dwellwright/car"
+)
+
+// weights is the centrifugal advance of a car, distributor degrees at an engine
+// speed. Where posts and pins stand, which the car file does not say, is that
+// of a mechanism of common size. 0 where the figures make none.
+func weights(c *car.Car, rpm float64) float64 {
+	a := &c.Advance
+	m := advance.Usual()
+	m.Weights.MassKg, m.Weights.PivotRadiusM, m.Weights.ArmM = a.Mass.X, a.PivotRadius.X, a.Arm.X
+	m.Weights.RestRad = a.Rest.X * math.Pi / 180
+	m.Ratio, m.StopDeg, m.FrictionNm = a.Ratio.X, a.Stop.X, math.Max(a.Friction.X, 0)
+	for i, s := range []*car.Spring{&a.Light, &a.Heavy} {
+		m.Springs[i].RateNPerM, m.Springs[i].PreloadN = s.Rate.X, s.Preload.X
+		m.Springs[i].PinRadiusM = a.SpringRadius.X
+		m.Springs[i].SlackM = 0
+		if s.Slack.X > 0 {
+			m.Springs[i].SlackM = m.SlackFor(i, s.Slack.X)
+		}
+	}
+	deg := m.At(math.Max(rpm, 0) / 2).Mid
+	if math.IsNaN(deg) {
+		return 0
+	}
+	return deg
+}
+
+// pulled is by how many distributor degrees the vacuum can has the plate drawn
+// over in a condition. A ported source gives nothing at idle [common practice:
+// the port is just above the closed throttle], idle being up to 1.3 times the
+// hot idle. A hand pump on the can of a stopped engine is a condition whose
+// manifold is what the pump draws.
+func pulled(c *car.Car, k *car.Condition) float64 {
+	a := &c.Advance
+	from, throttle := advance.Ported, 1.0
+	switch a.Source {
+	case car.NoVacuum:
+		return 0
+	case car.ManifoldVacuum:
+		from = advance.Manifold
+	}
+	if idling(c, k) {
+		throttle = 0
+	}
+	can := advance.Can{StartPa: a.Start.X, FullPa: math.Max(a.Full.X, a.Start.X+100), TravelDeg: a.Travel.X}
+	deg := can.At(advance.Depression(from, advance.Ambient(a.Altitude.X), k.Manifold.X, throttle)).Mid
+	if math.IsNaN(deg) {
+		return 0
+	}
+	return deg
+}
+
+func idling(c *car.Car, k *car.Condition) bool {
+	idle := k.Speed.X
+	for i := range c.Conditions {
+		if c.Conditions[i].ID == "hot_idle" {
+			idle = c.Conditions[i].Speed.X
+		}
+	}
+	return k.Engine == car.Running && k.Speed.X <= 1.3*idle
+}
+
+// withAdvance changes something of the advance and lets the plugs fire
+// accordingly. What the weights give where the timing was seen is in that
+// timing already.
+func withAdvance(c *car.Car, k *car.Condition, change func()) {
+	sum := func() float64 {
+		return weights(c, k.Speed.X) - weights(c, c.Timing.SeenAt.X) + pulled(c, k)
+	}
+	before := sum()
+	change()
+	sparksEarlier(k, 2*(sum()-before))
+}
