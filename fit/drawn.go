@@ -65,7 +65,7 @@ func (a *drawn) timing(f *Fit) Timing {
 		Centrifugal: 2 * twin.CentrifugalSeen(c),
 	}
 	if f.Car.Switch.Kind.Electronic() {
-		t.Seen = c.Timing.After.Origin != car.Assumed || f.Car.Planned == nil && c.Timing.Before.Origin != car.Assumed
+		t.Seen = c.Timing.After.Origin != car.Assumed || f.Car.Planned == nil && c.Timing.TriggerLater.Origin == car.Assumed && c.Timing.Before.Origin != car.Assumed
 	} else {
 		t.Seen = c.Timing.Before.Origin != car.Assumed
 	}

@@ -89,6 +89,9 @@ func Compute(c *car.Car, set Settings) (*Fit, error) {
 	if err != nil {
 		return nil, err
 	}
+	if d.Planned == nil && d.Switch.Kind.Electronic() && !c.Switch.Kind.Electronic() {
+		d.Planned = &car.Planned{Switch: d.Switch} // it is not there yet, and nobody has seen its timing
+	}
 	f := &Fit{Car: d, Option: opt, Draws: set.Draws, Seed: set.Seed}
 	middle := twin.NewSampler(d, set.Seed)
 	middle.Draw(0)

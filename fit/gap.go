@@ -156,6 +156,9 @@ func (f *Fit) gap() (*Gap, error) {
 			g.Rubs += 1 / float64(len(a.nearest))
 		}
 	}
+	if f.Draws == 0 && midGap-math.Max(mid.Distributor.SidePlay.X, 0)/2-nearer <= 0 {
+		g.Rubs = 1
+	}
 	g.Now = twin.Middle95(midGap, append([]float64(nil), a.gap...))
 	g.Least = twin.Middle95(midGap-math.Max(mid.Distributor.SidePlay.X, 0)/2-nearer, a.nearest)
 	if g.Switching != nil {
@@ -184,8 +187,8 @@ func (g *Gap) switching(c *car.Car, k *car.Condition) {
 		}
 	}
 	if d := m.Timing(m.GapM + 0.05e-3); !math.IsNaN(d) {
-		near := m.Timing(math.Max(m.GapM-0.05e-3, 0))
-		g.CreepDeg = 2 * (d - near)
+		low := math.Max(m.GapM-0.05e-3, 0)
+		g.CreepDeg = 2 * (d - m.Timing(low)) * 0.1e-3 / (m.GapM + 0.05e-3 - low)
 	}
 }
 

@@ -132,3 +132,40 @@ func TestSmallRing(t *testing.T) {
 		}
 	}
 }
+
+// What is worked out is not called seen: a bench figure of the trigger is no
+// look at the damper, and a trigger that is only thought of has none.
+func TestSeenAndNotSeen(t *testing.T) {
+	for _, x := range []struct {
+		kind, timing, option string
+		seen                 bool
+		now, pm              float64
+	}{
+		{"darlington", "before: 8 ± 1 deg", "", true, 8, 1},
+		{"darlington", "before: 8 ± 1 deg, trigger_later: 5 ± 1 deg", "", false, -2, math.Sqrt(5)},
+		{"darlington", "before: 8 ± 1 deg, after: -2 ± 1 deg", "", true, -2, 1},
+		{"single_points", "before: 8 ± 1 deg", "", true, 8, 1},
+		{"single_points", "before: 8 ± 1 deg", "full_voltage_coil", false, 8, 16},
+	} {
+		c := parse(t, with("planned: {switch: {kind: darlington}}\n", "", "single_points", x.kind, "before: 8 ± 1 deg, trigger_later: 20 ± 1 deg", x.timing))
+		f, err := fit.Compute(c, fit.Settings{Option: x.option, Draws: 400, Seed: 1})
+		if err != nil {
+			t.Fatal(err)
+		}
+		if f.Timing.Seen != x.seen {
+			t.Errorf("%s, %s %s: seen is %v", x.kind, x.timing, x.option, f.Timing.Seen)
+		}
+		near(t, x.timing+x.option, f.Timing.Now.Mid, x.now, 0.15*x.pm)
+		near(t, x.timing+x.option+": ±", f.Timing.Now.PM(), x.pm, 0.2*x.pm)
+	}
+}
+
+// A ring that touches its sensor is said to, drawn cars or none; and the creep
+// of the edge is for a tenth of a millimetre however near the sensor stands.
+func TestNoGap(t *testing.T) {
+	for _, draws := range []int{0, 20} {
+		near(t, "rubs", compute(t, eight+"trigger: {gap: 0 ± 0 mm}\n", draws).Gap.Rubs, 1, 1e-9)
+	}
+	near(t, "creep", compute(t, eight+"trigger: {gap: 0.02 ± 0 mm}\n", 0).Gap.CreepDeg,
+		compute(t, eight+"trigger: {gap: 0.05 ± 0 mm}\n", 0).Gap.CreepDeg, 0.06)
+}
