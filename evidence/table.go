@@ -73,7 +73,7 @@ func (t *table) cut(c *Case, ch int, groups []int) {
 		w := c.weight[c.off[h]:c.off[h+1]]
 		for k, f := range v.f[ch*v.n : (ch+1)*v.n] {
 			if w[k] > faint && !math.IsNaN(f) {
-				lo, hi = min(lo, f-3*sd), max(hi, f+3*sd)
+				lo, hi = min(lo, f-4*sd), max(hi, f+4*sd)
 			}
 		}
 	}
@@ -82,27 +82,33 @@ func (t *table) cut(c *Case, ch int, groups []int) {
 		lo, hi = -3, 3
 	}
 	t.bins = zeros(t.bins, binCount)
-	unit := binCount / (hi - lo)
-	sum := 0.0
+	unit := (binCount - 2) / (hi - lo)
+	t.lo, t.unit = lo, unit
 	for h := range c.work {
 		v := &c.work[h]
 		g := t.group[groups[h]]
 		if g <= faint {
 			continue
 		}
-		flat := 0.25 / math.Sqrt(g)
-		sd := 1.2 * math.Sqrt(1+v.p[ch*nc+ch])
+		flat := 1 / math.Sqrt(g)
+		sd := math.Sqrt(1+v.p[ch*nc+ch])
 		w := c.weight[c.off[h]:c.off[h+1]]
 		for k, f := range v.f[ch*v.n : (ch+1)*v.n] {
 			if !(w[k] > faint) || math.IsNaN(f) {
 				continue
 			}
+			// A kernel counts as two boxes, one over the other: its density is
+			// added where a box begins and taken off where it ends.
 			x := flat * w[k]
-			t.bins[int((f-lo)*unit)] += 2 * x
-			t.bins[int((f-sd-lo)*unit)] += x
-			t.bins[int((f+sd-lo)*unit)] += x
-			sum += 4 * x
+			t.box(f-2*sd, f+2*sd, 2*x)
+			t.box(f-4*sd, f+4*sd, x)
 		}
+	}
+	sum, x := 0.0, 0.0
+	for i, d := range t.bins {
+		x += d
+		t.bins[i] = max(0, x)
+		sum += t.bins[i]
 	}
 	figures := t.cells - 1
 	run, j := 0.0, 1
@@ -126,7 +132,14 @@ func (t *table) cut(c *Case, ch int, groups []int) {
 		}
 		t.at[i] = e
 	}
-	t.lo, t.unit = lo, unit
+}
+
+// box adds the steps of a box of area x to bins.
+func (t *table) box(from, to, x float64) {
+	i, j := int((from-t.lo)*t.unit), int((to-t.lo)*t.unit)+1
+	x /= float64(j - i)
+	t.bins[i] += x
+	t.bins[j] -= x
 }
 
 // first is an edge at or below which nothing of a kernel reaching down to z lies.
