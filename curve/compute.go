@@ -199,10 +199,11 @@ func (v *Curve) wanted(points []Point, pool []advance.Draw) {
 				inside++
 			}
 		}
-		mid := v.Initial.Mid + 2*v.Mechanism.At(p.RPM/2).Mid
+		one := v.Mechanism.At(p.RPM / 2)
+		mid := v.Initial.Mid + 2*one.Mid
 		if len(got) > 0 {
 			w.Inside = float64(inside) / float64(len(got))
-		} else if math.Abs(mid-p.Advance) <= p.Tolerance {
+		} else if math.Abs(v.Initial.Mid+2*one.Rising-p.Advance) <= p.Tolerance && math.Abs(v.Initial.Mid+2*one.Falling-p.Advance) <= p.Tolerance {
 			w.Inside = 1
 		}
 		w.Model = twin.Middle95(mid, got)

@@ -10,6 +10,7 @@ import (
 	"dwellwright/distributor"
 	"dwellwright/fit"
 	"dwellwright/twin"
+	"dwellwright/units"
 )
 
 // with is the eight of the tests with other timing and phase.
@@ -168,4 +169,37 @@ func TestNoGap(t *testing.T) {
 	}
 	near(t, "creep", compute(t, eight+"trigger: {gap: 0.02 ± 0 mm}\n", 0).Gap.CreepDeg,
 		compute(t, eight+"trigger: {gap: 0.05 ± 0 mm}\n", 0).Gap.CreepDeg, 0.06)
+}
+
+// The hose leaves the can 7 degrees anticlockwise: beyond, it is not told to
+// be turned but lifted over, and then meshed as before.
+func TestPastTheHose(t *testing.T) {
+	f := compute(t, eight, 0)
+	for _, x := range []struct {
+		m    distributor.Move
+		says string
+	}{
+		{distributor.Move{Housing: -6}, "Turn the housing 6.0° anticlockwise"},
+		{distributor.Move{Housing: 30}, "Turn the housing 30.0° clockwise"},
+		{distributor.Move{Housing: -90}, "on the same tooth with the housing turned 90.0° anticlockwise"},
+		{distributor.Move{Housing: -90, Mesh: 1}, "put it back with the housing turned 90.0° anticlockwise"},
+	} {
+		list := fit.Moves(&f.Rig, x.m, units.Metric)
+		if got := list[len(list)-1]; !strings.Contains(got, x.says) {
+			t.Errorf("%+v: %s", x.m, got)
+		}
+	}
+	lifted := 0
+	for _, w := range f.Ways {
+		says := strings.Join(fit.Moves(&f.Rig, w.Move, units.Metric), " ")
+		if w.Lifted != strings.Contains(strings.ToLower(says), "lift the distributor out") {
+			t.Errorf("lifted is %v: %s", w.Lifted, says)
+		}
+		if w.Lifted {
+			lifted++
+		}
+	}
+	if lifted == 0 {
+		t.Error("no way was lifted")
+	}
 }

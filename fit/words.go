@@ -42,9 +42,27 @@ func Moves(d *distributor.Distributor, m distributor.Move, sys units.System) []s
 	if math.Abs(m.Housing) >= 0.05 {
 		way, effect := Turned(m.Housing, d.Rotation)
 		mm := math.Round(1e4*d.ClampRadiusM*math.Abs(m.Housing)*math.Pi/180) / 1e4 // a tenth of a millimetre is what is seen
-		list = append(list, fmt.Sprintf("Turn the housing %s %s, seen from above (%s), %s at the clamp. Rotor phase stays as it is.", degrees(m.Housing), way, effect, units.Format(units.Length, mm, sys)))
+		turn := "Turn the housing"
+		if !turns(d, m.Housing) {
+			turn = "It cannot be turned past what stands in its way: lift the distributor out and put it back on the same tooth with the housing turned"
+			if m.Mesh != 0 {
+				turn = "It cannot be turned past what stands in its way: put it back with the housing turned"
+			}
+		}
+		list = append(list, fmt.Sprintf("%s %s %s, seen from above (%s), %s at the clamp. Rotor phase stays as it is.", turn, degrees(m.Housing), way, effect, units.Format(units.Length, mm, sys)))
 	}
 	return list
+}
+
+// turns reports whether the housing can be turned so far where it sits.
+func turns(d *distributor.Distributor, housing float64) bool {
+	const touch = 1e-6 // degrees
+	for _, free := range d.FreeTurn(false) {
+		if housing >= free[0]-touch && housing <= free[1]+touch {
+			return true
+		}
+	}
+	return false
 }
 
 // Brief says a move in a few words.
