@@ -7,6 +7,7 @@ import (
 	"slices"
 
 	"dwellwright/car"
+	"dwellwright/firing"
 	"dwellwright/twin"
 )
 
@@ -18,16 +19,29 @@ type Bench struct {
 	// in the middle: twin.Sampler.Demand. Take sets it.
 	Demand float64
 
-	list  []Measure
-	entry []*entry
-	drawn *car.Car
-	refs  []car.ParamRef
-	work  *copier
-	rigs  [states][]*rig // of each state, one for each wiring met
-	wants [states]depth
-	all   []bool
-	visit visit
-	facts [states]facts
+	// OnlyIfRuns makes a reading that needs the engine running NaN on a drawn
+	// car whose engine will certainly not run, hot or cold, with nothing on.
+	// Otherwise its figures are those it would have if it were turned at that
+	// speed.
+	OnlyIfRuns bool
+
+	list     []Measure
+	entry    []*entry
+	drawn    *car.Car
+	refs     []car.ParamRef
+	work     *copier
+	rigs     [states][]*rig // of each state, one for each wiring met
+	wants    [states]depth
+	all      []bool
+	place    *place
+	visit    visit
+	fire     firing.Solver
+	thorough firing.Solver // follows the ringing
+	here     [states][]int // of each state, the measures that are read in it
+	facts    [states]facts
+	started  start
+	source   []car.ParamRef // of the sampler last taken from
+	from     *car.Car
 }
 
 // NewBench prepares to read the measures of the list, in its order. A measure
@@ -52,11 +66,18 @@ func NewBench(c *car.Car, list []Measure) (*Bench, error) {
 	}
 	b.refs = car.Params(b.drawn)
 	b.work = newCopier(c)
+	b.thorough.Thorough = true
+	b.place = newPlace(b.work.to)
+	b.started.advance = math.NaN()
 	b.all = make([]bool, len(list))
 	for i := range b.all {
 		b.all[i] = true
 	}
-	b.visit.b = b
+	for i, e := range b.entry {
+		if e.over == nil {
+			b.here[e.at] = append(b.here[e.at], i)
+		}
+	}
 	return b, nil
 }
 
@@ -70,10 +91,11 @@ func (b *Bench) List() []Measure { return b.list }
 // Take writes the figures of a sampler's draw, which must be of the same car.
 func (b *Bench) Take(s *twin.Sampler) {
 	b.Demand = s.Demand
-	for i, r := range car.Params(s.Car) {
-		if i < len(b.refs) {
-			b.refs[i].P.X = r.P.X
-		}
+	if b.from != s.Car {
+		b.from, b.source = s.Car, car.Params(s.Car)
+	}
+	for i := range min(len(b.refs), len(b.source)) {
+		b.refs[i].P.X = b.source[i].P.X
 	}
 }
 
@@ -105,6 +127,10 @@ func (b *Bench) ReadSome(change func(c *car.Car, k *car.Condition), wanted []boo
 			b.wants[s] |= d
 		}
 	}
+	if b.OnlyIfRuns {
+		b.wants[coldFast] |= works
+		b.wants[lampsOff] |= works
+	}
 	var errs []error
 	for s := range b.wants {
 		b.facts[s] = facts{}
@@ -116,9 +142,13 @@ func (b *Bench) ReadSome(change func(c *car.Car, k *car.Condition), wanted []boo
 			errs = append(errs, &UnsolvedError{State: stateTable[s].name, Err: err})
 		}
 	}
+	stuck := b.OnlyIfRuns && runs(&b.facts[coldFast]) < never && runs(&b.facts[lampsOff]) < never
 	for i, e := range b.entry {
 		if wanted[i] && e.over != nil {
 			out[i] = e.over(&b.facts)
+		}
+		if stuck && wanted[i] && !e.Observation && e.Needs == NeedsRunning {
+			out[i] = math.NaN()
 		}
 		if wanted[i] && e.Observation && !math.IsNaN(out[i]) {
 			out[i] = math.Min(math.Max(out[i], 0), 1)
@@ -130,6 +160,10 @@ func (b *Bench) ReadSome(change func(c *car.Car, k *car.Condition), wanted []boo
 	return errors.Join(errs...)
 }
 
+// never is a chance of running so small that nothing is read of an engine that
+// runs.
+const never = 0.01
+
 // at works out one state and what is read in it.
 func (b *Bench) at(s state, change func(c *car.Car, k *car.Condition), wanted []bool, out []float64) error {
 	v := &b.visit
@@ -139,7 +173,7 @@ func (b *Bench) at(s state, change func(c *car.Car, k *car.Condition), wanted []
 	if change != nil {
 		change(c, k)
 	}
-	*v = visit{b: b, s: s, c: c, k: k, facts: &b.facts[s], fire: v.fire, at: v.at}
+	*v = visit{b: b, s: s, c: c, k: k, facts: &b.facts[s], fire: &b.fire}
 	if s.solved() {
 		var err error
 		if v.rig, err = b.rig(s); err != nil {
@@ -164,8 +198,9 @@ func (b *Bench) at(s state, change func(c *car.Car, k *car.Condition), wanted []
 		}
 	}
 	v.work(b.wants[s])
-	for i, e := range b.entry {
-		if !wanted[i] || e.over != nil || e.at != s {
+	for _, i := range b.here[s] {
+		e := b.entry[i]
+		if !wanted[i] {
 			continue
 		}
 		if e.spec != nil {

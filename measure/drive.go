@@ -4,7 +4,6 @@ import (
 	"math"
 
 	"dwellwright/car"
-	"dwellwright/twin"
 )
 
 // Timing that engines stand, one standard deviation with each.
@@ -24,20 +23,10 @@ var pingSpeeds = [...]float64{1500, 2000, 2500, 3000, 3500}
 // margins of the timing over speed against what the car's file wants or what
 // is common: how far it is over what pings, and how far it is late.
 func (v *visit) margins(f *facts) {
-	c := v.c
-	at := v.at[:0]
-	for _, rpm := range pingSpeeds {
-		at = append(at, rpm/2)
-	}
-	at = append(at, c.Timing.SeenAt.X/2)
-	curve := twin.Mechanism(c).Curve(at)
-	if len(curve) != len(at) {
-		return
-	}
-	base := twin.TimingNow(c) - 2*curve[len(curve)-1].Mid
+	p := v.place()
 	f.early, f.late = math.Inf(-1), 0
-	for i, rpm := range pingSpeeds {
-		now := base + 2*curve[i].Mid
+	for _, rpm := range pingSpeeds {
+		now := p.light(p.weights(rpm).Mid)
 		f.early = math.Max(f.early, now-v.mostAt(rpm))
 		if rpm >= 2500 {
 			f.late = math.Max(f.late, v.leastAt(rpm)-now)

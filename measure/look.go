@@ -32,11 +32,10 @@ func lookEntries() []entry {
 			func(v *visit) float64 { return jumps(v.facts.alive, v.facts.tower, tester13mmV) }),
 		crank.seenHere("spark_at_lead", "a spark jumps 6 mm at a plug lead while cranking", hotRestart, firingOf|geometry,
 			"grounded tester on a plug lead, set to 6 mm; two leads at least", 5, "it jumps, as at the tower", func(v *visit) float64 {
-				d := twin.Distributor(v.c)
 				more := 0.0
-				if d.Validate() == nil {
-					for _, f := range d.Fire(0, 0) {
-						more += d.ExtraGapM(f.Phase) * 1e3 * distributor.UsualKVPerMM * 1e3 / float64(v.c.Cylinders)
+				if p := v.place(); p.sound {
+					for _, x := range p.swung(0).extra {
+						more += x * 1e3 * distributor.UsualKVPerMM * 1e3 / float64(v.c.Cylinders)
 					}
 				}
 				rotor := 0.0
@@ -75,9 +74,9 @@ func lookEntries() []entry {
 				return told(below(math.Log(springsOver(v.c))/0.4), 0.97, 0.05)
 			}),
 		off.seenHere("contacts_burnt_aside", "cap contacts or rotor tip burnt at one edge", keyOff, geometry, "inside of the cap, rotor's tip", 2, "burnt evenly and little [owners' and club practice]",
-			func(v *visit) float64 { return told(aside(v.c), 0.85, 0.05) }),
+			func(v *visit) float64 { return told(aside(v.place()), 0.85, 0.05) }),
 		off.seenHere("rotor_at_first_tower", "at No. 1's firing point the rotor stands at No. 1's tower", keyOff, geometry, "No. 1 on compression, marks at the timing; cap's towers traced to their leads", 8,
-			"it does", func(v *visit) float64 { return told(atFirst(v.c), 0.98, whenNot) }),
+			"it does", func(v *visit) float64 { return told(atFirst(v.place()), 0.98, whenNot) }),
 		off.seenHere("leads_in_order", "the leads sit in the firing order", keyOff, geometry, "leads traced from tower to plug in the way the rotor turns", 5, "they do; the order proven, not by the book alone",
 			func(v *visit) float64 { return told(inOrder(v.c), 0.98, whenNot) }),
 		run.seenHere("coil_reversed", "a pencil's lead held in the gap flares on the plug's side", hotIdle, network, "grounded tester, pencil's lead in its gap", 3, "it flares on the earthed side: the plug's centre is negative [from memory]",
@@ -121,31 +120,24 @@ func springsOver(c *car.Car) float64 {
 
 // aside is the chance that the tip stands aside of its tower at the spark, for
 // the lobe that is furthest off, by more than they overlap.
-func aside(c *car.Car) float64 {
-	d := twin.Distributor(c)
-	if d.Validate() != nil {
+func aside(p *place) float64 {
+	if !p.sound {
 		return nan
 	}
-	half := d.Window(0, 0).OverlapDeg
-	worst := 0.0
-	for _, f := range d.Fire(0, 0) {
-		worst = math.Max(worst, math.Abs(f.Phase))
-	}
-	return over(worst, 0.75*half, 1.5)
+	return over(math.Abs(p.worst(0)), 0.75*p.d.Window(0, 0).OverlapDeg, 1.5)
 }
 
 // atFirst is the chance that the spark nearest to No. 1's timing goes to No. 1,
 // with the tip nowhere near half way to the next tower.
-func atFirst(c *car.Car) float64 {
-	d := twin.Distributor(c)
-	if d.Validate() != nil {
+func atFirst(p *place) float64 {
+	if !p.sound {
 		return nan
 	}
-	want := twin.TimingNow(c) - 2*twin.CentrifugalSeen(c)
+	want := p.light(0)
 	best := math.Inf(1)
 	chance := 0.0
-	quarter := 90 / float64(c.Cylinders)
-	for _, f := range d.Fire(0, 0) {
+	quarter := 90 / float64(len(p.d.Towers))
+	for _, f := range p.swung(0).fired {
 		off := math.Abs(math.Remainder(-f.Crank-want, 720))
 		if off < best {
 			best = off

@@ -7,9 +7,10 @@ const (
 	missNoticed, missSpread = 0.02, 0.8 // share of sparks that fail from which a miss is noticed, and its spread as a logarithm
 	missLeast               = 1e-4      // no miss is told below
 	stopsAnyhow             = 0.01      // share of cars in order whose owner has had a stop that nothing explains
-	coilHotC, coilHotSD     = 95, 8     // °C of the winding at which the can is "far too hot"; 70 to 80 °C can be normal [common practice]
+	coilOver, coilOverSD    = 1.2, 0.15 // watts over what the can stands at which it is "far too hot"; 70 to 80 °C, too hot to hold, can be normal [common practice]
+	coilHotC, coilHotSD     = 135, 8    // °C of the winding at which it is so whatever it takes
 	runsOnBase              = 0.03      // share of cars that run on with nothing amiss in the ignition
-	dimShare                = 0.7       // light that is noticed to have dimmed
+	dimShare                = 0.6       // light that is noticed to have dimmed plainly
 )
 
 // notices is the chance that a miss is noticed of the share of sparks that
@@ -36,8 +37,8 @@ func runEntries() []entry {
 				return owner(runs(&f[coldFast]) * (1 - runs(&f[lampsOff])*runs(&f[cruise])))
 			}),
 		ask.seen("cuts_out", "stops dead on the road and starts again as if nothing had been", "asked: gauges dead with it, or bumps?", "cruise", 1, "never",
-			[states]depth{cruise: works, coldCrank: works}, func(f *[states]facts) float64 {
-				return owner(either(stopsAnyhow, (1-runs(&f[cruise]))*starts(&f[coldCrank])))
+			[states]depth{cruise: works, coolCrank: works}, func(f *[states]facts) float64 {
+				return owner(either(stopsAnyhow, (1-runs(&f[cruise]))*starts(&f[coolCrank])))
 			}),
 		ask.seen("misses_idle", "misses at idle", "asked, or listened to at the exhaust", "hot idle, every load off", 2, "even",
 			[states]depth{lampsOff: works}, func(f *[states]facts) float64 { return owner(misses(&f[lampsOff])) }),
@@ -53,7 +54,9 @@ func runEntries() []entry {
 			}),
 		ask.seen("coil_too_hot", "the coil is far too hot to touch", "asked, or the back of a hand near it", "hot idle, every load on", 1, "too hot to hold can be normal [common practice]",
 			[states]depth{hotIdle: network | firingOf, cruise: network | firingOf}, func(f *[states]facts) float64 {
-				return owner(over(math.Max(f[hotIdle].coilC, f[cruise].coilC), coilHotC, coilHotSD))
+				watts := math.Max(f[hotIdle].coilOver, f[cruise].coilOver)
+				return owner(either(over(math.Log(math.Max(watts, 1e-3)), math.Log(coilOver), coilOverSD),
+					over(math.Max(f[hotIdle].coilC, f[cruise].coilC), coilHotC, coilHotSD)))
 			}),
 		ask.seen("burns_points", "burns its points in a few hundred miles", "asked", "hot idle and cruise", 1, "12 000 miles [mechanics' columns]",
 			[states]depth{hotIdle: network | firingOf, cruise: network}, func(f *[states]facts) float64 {

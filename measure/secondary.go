@@ -32,14 +32,18 @@ func secondaryEntries() []entry {
 		scope.reads("burn_time", "burning time of the spark at hot idle", hotIdle, twin.BurnTime, "", "", 4,
 			"1.0 to 2.0 ms; under 0.8 ms is weak [common practice]"),
 		scope.reads("primary_peak", "highest volts at the coil's switched terminal", hotIdle, twin.PrimaryPeak, "", "", 4,
-			"200 to 400 V [common practice]"),
+			"what the plug asks over the coil's turns ratio, and the battery's volts [calculated]; 200 to 400 V with nothing that fires [common practice]"),
 		scope.figure("rings", "swings of the primary after the spark", hotIdle, units.Count, "scope, by eye: 1 swing", parts(0, 0, 1),
 			"coil's switched terminal, the part after the spark line", 3, "three to five clear ones or more [technicians' scope guides, common practice]; some trigger stages damp them",
 			func(v *visit) float64 {
 				if v.spark == nil {
 					return nan
 				}
-				return float64(v.spark.Firing.Rings)
+				f, err := v.b.thorough.Solve(&v.spark.Case)
+				if err != nil {
+					return nan
+				}
+				return float64(f.Rings)
 			}).firing(),
 		how{Secondary, "plugs_out", 1, "T", NeedsNothing}.figure("plug_gap", "gap of the plugs", keyOff, units.Length, "wire gauge: 0.03 mm", parts(0, 0, 0.03e-3),
 			"every plug", 6, "0.7 to 0.8 mm typical, the car's book wins [US Army TM 10-3930-653-14&P]", func(v *visit) float64 { return v.c.Plugs.Gap.X }),

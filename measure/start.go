@@ -51,26 +51,27 @@ func owner(p float64) float64 { return told(p, ownerTells, ownerLapse) }
 func startEntries() []entry {
 	ask := how{Owner, "ask", 1, "", NeedsNothing}
 	crank := how{Owner, "ask", 1, "RW", NeedsCrank}
-	both := [states]depth{coldCrank: works, coldFast: works}
-	cold := [states]depth{coldCrank: works}
+	both := [states]depth{coolCrank: works, coldFast: works}
+	cold := [states]depth{coolCrank: works}
+	freezing := [states]depth{coldCrank: works}
 	hot := [states]depth{hotRestart: works}
 	return []entry{
 		crank.seen("no_spark_crank", "turns over, and there is no spark at the plugs", "asked, or a tester on a plug lead", "cranking, engine cold", 1, "there is a spark",
-			cold, func(f *[states]facts) float64 { return owner(1 - sparks(&f[coldCrank])) }),
+			cold, func(f *[states]facts) float64 { return owner(1 - sparks(&f[coolCrank])) }),
 		ask.seen("no_start", "turns over and does not start", "asked", "cranking, engine cold", 1, "it starts",
-			cold, func(f *[states]facts) float64 { return owner(1 - starts(&f[coldCrank])) }),
+			cold, func(f *[states]facts) float64 { return owner(1 - starts(&f[coolCrank])) }),
 		ask.seen("catches_on_release", "catches only as the key is let go", "asked: what exactly happens as the key is let go?", "cranking, then key in run", 1, "it catches while cranking",
-			both, func(f *[states]facts) float64 { return owner((1 - sparks(&f[coldCrank])) * runs(&f[coldFast])) }),
+			both, func(f *[states]facts) float64 { return owner((1 - sparks(&f[coolCrank])) * runs(&f[coldFast])) }),
 		ask.seen("dies_on_release", "starts, and dies as the key is let go", "asked: what exactly happens as the key is let go?", "cranking, then key in run", 1, "it keeps running",
-			both, func(f *[states]facts) float64 { return owner(starts(&f[coldCrank]) * (1 - runs(&f[coldFast]))) }),
-		ask.seen("hard_start_cold", "hard to start cold", "asked", "cranking, engine cold", 1, "it starts within a few turns",
-			cold, func(f *[states]facts) float64 { return owner(1 - startsAtOnce(&f[coldCrank])) }),
+			both, func(f *[states]facts) float64 { return owner(starts(&f[coolCrank]) * (1 - runs(&f[coldFast]))) }),
+		ask.seen("hard_start_cold", "hard to start in the cold", "asked", "cranking, engine cold, a frosty day", 1, "it starts within a few turns",
+			freezing, func(f *[states]facts) float64 { return owner(1 - startsAtOnce(&f[coldCrank])) }),
 		ask.seen("hard_start_hot", "hard to start hot, a quarter of an hour after stopping", "asked", "cranking, engine hot", 1, "it starts within a few turns",
 			hot, func(f *[states]facts) float64 { return owner(1 - startsAtOnce(&f[hotRestart])) }),
 		ask.seen("hard_start_damp", "will not start in the damp, starts when dry", "asked", "cranking, engine cold", 1, "damp makes no difference",
-			cold, func(f *[states]facts) float64 { return owner(starts(&f[coldCrank]) * (1 - f[coldCrank].damp)) }),
+			cold, func(f *[states]facts) float64 { return owner(starts(&f[coolCrank]) * (1 - f[coolCrank].damp)) }),
 		ask.seen("slow_crank", "turns over slowly", "asked, or listened to", "cranking, engine cold", 1, "150 to 250 rpm warm [common practice]",
-			cold, func(f *[states]facts) float64 { return owner(under(f[coldCrank].cranks, slowCrank, slowCrankSD)) }),
+			cold, func(f *[states]facts) float64 { return owner(under(f[coolCrank].cranks, slowCrank, slowCrankSD)) }),
 		ask.seen("lights_dim_crank", "headlamps go nearly out while cranking", "lamps on a wall", "cranking, engine hot", 2, "they dim and stay yellow",
 			[states]depth{hotRestart: network, cruise: network}, func(f *[states]facts) float64 {
 				return owner(dimmer(f[hotRestart].lamps, f[cruise].lamps, 0.12, 0.35))
@@ -82,7 +83,7 @@ func startEntries() []entry {
 			}),
 		crank.seen("backfires_start", "bangs or spits flame through the carburettor on starting", "asked; nobody's face over the carburettor", "cranking, engine cold", 1, "it does not",
 			cold, func(f *[states]facts) float64 {
-				c := &f[coldCrank]
+				c := &f[coolCrank]
 				// One spark in the wrong stroke out of many is enough.
 				wrong := c.chances[distributor.Backfires] + c.chances[distributor.FiresOnOverlap]
 				return owner(sparks(c) * (1 - math.Pow(1-math.Min(wrong, 1), 4)))

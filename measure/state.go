@@ -14,11 +14,12 @@ const (
 	topSpeed
 	keyClosed
 	keyOpen
-	coldFast // out of hotIdle: 1500 rpm, two minutes after a cold start, nothing on
-	lampsOff // out of hotIdle: nothing on
-	pulled   // out of keyClosed: a hand pump holds the vacuum can's plate all the way
-	keyOff   // out of keyOpen: nothing is solved
-	states   = iota
+	coolCrank // out of coldCrank: a mild day
+	coldFast  // out of hotIdle: 1500 rpm, two minutes after a cold start, nothing on
+	lampsOff  // out of hotIdle: nothing on
+	pulled    // out of keyClosed: a hand pump holds the vacuum can's plate all the way
+	keyOff    // out of keyOpen: nothing is solved
+	states    = iota
 )
 
 // depth is how far a state is worked out.
@@ -38,6 +39,7 @@ var stateTable = [states]struct{ from, condition, name, engine string }{
 	topSpeed:   {"top_speed", "top_speed", "top speed", "running hot at top speed"},
 	keyClosed:  {"key_on_closed", "key_on_closed", "key on, points closed", "key on, engine stopped, points closed or trigger conducting, for a minute at most"},
 	keyOpen:    {"key_on_open", "key_on_open", "key on, points open", "key on, engine stopped, points open or trigger off"},
+	coolCrank:  {"cold_crank", "", "cranking on a mild day", "cranking, engine cold, a mild day"},
 	coldFast:   {"hot_idle", "", "1500 rpm after a cold start", "1500 rpm, two minutes after a cold start, every load off"},
 	lampsOff:   {"hot_idle", "", "hot idle, nothing on", "hot idle, every load off"},
 	pulled:     {"key_on_closed", "", "key on, points closed, vacuum plate pulled", "key on, engine stopped, points closed or trigger conducting, a hand pump holding the vacuum can at full travel"},
@@ -69,6 +71,8 @@ func (s state) solved() bool { return s != keyOff }
 const (
 	fastIdleRPM = 1500.0 // rpm of the trade's charging test
 	coldC       = 20.0   // °C of all that has not warmed yet
+	mildC       = 15.0   // °C of a mild day
+	mildFaster  = 1.3    // cranking speed over that of the cold crank [cold cranking is about two thirds of warm, from memory]
 	coldBayC    = 30.0   // °C of the bay after two minutes, an estimate
 	pumpPa      = 55e3   // Pa below the air outside that a hand pump holds [16 inHg, common practice]
 )
@@ -80,6 +84,10 @@ func (s state) make(k *car.Condition) {
 	}
 	k.ID, k.Name, k.BuiltIn = s.id(), stateTable[s].name, false
 	switch s {
+	case coolCrank:
+		k.Speed.X *= mildFaster
+		k.Charge.X += mildC - k.BatteryTemp.X
+		k.BatteryTemp.X, k.RegulatorTemp.X, k.BayTemp.X = mildC, mildC, mildC
 	case coldFast:
 		k.Loads = nil
 		k.Speed.X = fastIdleRPM

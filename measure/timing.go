@@ -92,14 +92,13 @@ func (e entry) running(words string) entry {
 }
 
 // goingUp is the timing with the speed rising: weights lag by their friction.
-// Set at one speed by a light, it is the middle that is set.
 func (v *visit) goingUp(rpm float64) float64 {
-	m := twin.Mechanism(v.c)
-	return twin.TimingNow(v.c) + 2*(m.At(rpm/2).Rising-twin.CentrifugalSeen(v.c))
+	p := v.place()
+	return p.light(p.weights(rpm).Rising)
 }
 
 // comingDown is the timing with the speed falling.
 func (v *visit) comingDown(rpm float64) float64 {
-	m := twin.Mechanism(v.c)
-	return twin.TimingNow(v.c) + 2*(m.At(rpm/2).Falling-twin.CentrifugalSeen(v.c))
+	p := v.place()
+	return p.light(p.weights(rpm).Falling)
 }

@@ -3,9 +3,7 @@ package measure
 import (
 	"math"
 
-	"dwellwright/advance"
 	"dwellwright/car"
-	"dwellwright/distributor"
 	"dwellwright/firing"
 	"dwellwright/twin"
 	"dwellwright/wire"
@@ -20,8 +18,8 @@ type visit struct {
 	rig   *rig        // nil with the key off
 	spark *twin.Spark // nil where no firing was asked for, or none is made
 	facts *facts
-	fire  firing.Solver
-	at    [16]float64 // room for speeds
+	fire  *firing.Solver
+	where *place // nil until it is asked for
 }
 
 // facts are the figures of one state that observations are made of. What was
@@ -34,6 +32,7 @@ type facts struct {
 	coil                    float64 // A, highest
 	legs                    float64 // W in the hottest of the ignition's wires, key on and closed
 	coilC                   float64 // °C of the winding
+	coilOver                float64 // watts in the winding over what the can stands
 	switchLoad              float64 // highest current over what the switch stands
 	out                     float64 // V at the key switch's run terminal
 
@@ -63,7 +62,7 @@ type facts struct {
 // unsolved is what is known of a state that has no solution: nothing.
 func unsolved() facts {
 	n := math.NaN()
-	return facts{battery: n, lamps: n, starter: n, feed: n, least: n, coil: n, legs: n, coilC: n, switchLoad: n, out: n, alive: n,
+	return facts{battery: n, lamps: n, starter: n, feed: n, least: n, coil: n, legs: n, coilC: n, coilOver: n, switchLoad: n, out: n, alive: n,
 		available: n, asked: n, snap: n, tower: n, burn: n, contact: n, primary: n, right: n, snapped: n, damp: n, timing: n, total: n,
 		scatter: n, chances: [6]float64{n, n, n, n, n, n}, centri: n, steep: n, turns: n, cranks: n, early: n, late: n}
 }
@@ -150,32 +149,24 @@ func (v *visit) windingC() float64 {
 	return 20 + (v.spark.Primary.Winding/v.c.Coil.Primary.X-1)/wire.CopperPerK
 }
 
-// lightAt is what a timing light shows at an engine speed, hose off: package
-// twin's own formula.
-func (v *visit) lightAt(rpm float64) float64 {
-	return twin.TimingNow(v.c) + 2*(twin.Mechanism(v.c).At(math.Max(rpm, 0)/2).Mid-twin.CentrifugalSeen(v.c))
-}
-
 // phase is how far the tip is past its tower, of the lobe that is furthest off.
 func (v *visit) phase(full bool) float64 {
-	d := twin.Distributor(v.c)
-	if d.Validate() != nil {
-		return math.NaN()
+	p := v.place()
+	if !full {
+		return p.worst(0)
 	}
-	swing := 0.0
-	if full {
-		if v.c.Advance.Source == car.NoVacuum {
-			return math.NaN()
-		}
-		swing = d.VacuumTravel
+	if v.c.Advance.Source == car.NoVacuum {
+		return nan
 	}
-	worst := 0.0
-	for _, f := range d.Fire(0, swing) {
-		if math.Abs(f.Phase) > math.Abs(worst) {
-			worst = f.Phase
-		}
+	return p.worst(p.d.VacuumTravel)
+}
+
+// place is the distributor of the car as it is in this state.
+func (v *visit) place() *place {
+	if v.where == nil {
+		v.where = v.b.place.of(v.c)
 	}
-	return worst
+	return v.where
 }
 
 // ohms is what an ohmmeter shows between two points that are neighbours, or
@@ -279,6 +270,7 @@ func (v *visit) ofSpark(f *facts) {
 	f.available, f.asked, f.snap = s.Firing.AvailableV, s.Asked.TotalV, s.Snapped.TotalV
 	f.burn, f.contact, f.primary = s.Firing.BurnS, s.Firing.ContactJ, s.Firing.PrimaryV
 	f.coilC = v.windingC()
+	f.coilOver = (f.coilC - v.k.BayTemp.X) / math.Max(v.c.Coil.Thermal.X, 1e-6) / math.Max(v.c.Coil.MaxWatts.X, 1e-3)
 	f.tower = f.available
 	if v.s == hotRestart && s.Case.Gap.Shunt > 0 {
 		cs := s.Case
@@ -287,7 +279,7 @@ func (v *visit) ofSpark(f *facts) {
 			f.tower = volts
 		}
 	}
-	if v.s == coldCrank {
+	if v.s == coolCrank {
 		cs := s.Case
 		if cs.Gap.Shunt > 0 {
 			cs.Gap.Shunt /= dampLeaks
@@ -335,98 +327,4 @@ func strikes(available, asked float64) float64 {
 		return 0
 	}
 	return below(math.Log(available/asked) / strikeSD)
-}
-
-// canSwing is how far the can has pulled the plate in this state, distributor
-// degrees. The throttle of a ported source is at its stop at idle and while
-// cranking, and far enough open at speed.
-func (v *visit) canSwing() float64 {
-	throttle := 1.0
-	if v.k.Engine != car.Running || twin.Idling(v.c, v.k) {
-		throttle = 0
-	}
-	if v.c.Advance.Source == car.NoVacuum {
-		return 0
-	}
-	p := advance.Depression(twin.Source(v.c), advance.Ambient(v.c.Advance.Altitude.X), v.k.Manifold.X, throttle)
-	return orZero(twin.Can(v.c).At(p).Mid)
-}
-
-func orZero(x float64) float64 {
-	if math.IsNaN(x) {
-		return 0
-	}
-	return x
-}
-
-// ofGeometry is where sparks go and when.
-func (v *visit) ofGeometry(f *facts) {
-	c := v.c
-	rpm := math.Max(v.k.Speed.X, 0)
-	m := twin.Mechanism(c)
-	v.at = [16]float64{rpm / 2, rpm/2 + 50, c.Timing.SeenAt.X / 2}
-	curve := m.Curve(v.at[:3])
-	if len(curve) == 3 {
-		f.centri, f.steep = 2*curve[0].Mid, 2*(curve[1].Mid-curve[0].Mid)
-		f.timing = twin.TimingNow(c) + f.centri - 2*curve[2].Mid
-	}
-	swing := v.canSwing()
-	f.total = f.timing + 2*swing
-	f.scatter = 2 * math.Abs(c.Distributor.Scatter.X)
-	d := twin.Distributor(c)
-	if d.Validate() != nil {
-		return
-	}
-	v.rightPlace(f, &d, swing)
-	if v.s == cruise {
-		v.margins(f)
-	}
-}
-
-// A spark further than this from its cylinder's top lights nothing of use,
-// crank degrees [from memory].
-const outOfTurn = 70.0
-
-// rightPlace is the share of sparks that strike in the right cylinder, and
-// what the first start is like with all of them counted.
-func (v *visit) rightPlace(f *facts, d *distributor.Distributor, swing float64) {
-	ease := distributor.NeighbourEaseKV / 2
-	if v.s == cruise || v.s == topSpeed {
-		ease = distributor.NeighbourEaseKV
-	}
-	fired := d.Fire(f.centri/2, swing)
-	n := float64(len(fired))
-	if n == 0 {
-		return
-	}
-	pitch := 720 / n
-	sd := math.Max(math.Abs(v.c.Distributor.Scatter.X)/1.96, 0.2)
-	f.right, f.snapped = 0, 0
-	starting := v.k.Engine == car.Cranking
-	if starting {
-		f.chances = [6]float64{}
-	}
-	seen := math.NaN()
-	var chances [6]float64
-	for _, x := range fired {
-		own := 1.0
-		if math.Abs(math.Remainder(x.Advance-f.total, 720)) > pitch/2 || math.Abs(x.Advance) > outOfTurn {
-			own = 0
-		}
-		back, past := d.CrossFire(x.Tower, ease, 0)
-		own *= math.Max(below((past-x.Phase)/sd)-below((back-x.Phase)/sd), 0)
-		more := d.ExtraGapM(x.Phase) * 1e3 * distributor.UsualKVPerMM * 1e3
-		f.right += own * strikes(f.available, f.asked+more) / n
-		f.snapped += own * strikes(f.available, f.snap+more) / n
-		if starting {
-			if x.Advance != seen {
-				s := distributor.FirstStart(x.Advance, f.scatter, pitch)
-				seen = x.Advance
-				copy(chances[:], s.Chances[:])
-			}
-			for i := range chances {
-				f.chances[i] += chances[i] / n
-			}
-		}
-	}
 }
