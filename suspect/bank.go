@@ -1,0 +1,240 @@
+package suspect
+
+import (
+	"fmt"
+	"math"
+	"math/rand/v2"
+
+	"dwellwright/car"
+	"dwellwright/evidence"
+	"dwellwright/fault"
+	"dwellwright/measure"
+	"dwellwright/twin"
+)
+
+// Settings say how a bank of predictions is made.
+type Settings struct {
+	Draws int           // cars drawn for each hypothesis; 0: DefaultDraws
+	Pairs int           // pairs of faults held ready; 0: DefaultPairs, below 0 none
+	Seed  uint64        // the same seed gives the same bank
+	Story fault.Context // what is known of the car's story
+	// Each runs do for 0 to n-1, in any order and at the same time if it
+	// likes; the result does not depend on it. nil runs them one by one.
+	Each func(n int, do func(i int))
+	// Progress, when not nil, is told from time to time how much is done.
+	// Calls may come from several goroutines.
+	Progress func(done, of int)
+}
+
+const (
+	// DefaultDraws is how many cars are drawn for each hypothesis.
+	DefaultDraws = 24
+	// DefaultPairs is how many pairs of faults are held ready.
+	DefaultPairs = 200
+)
+
+// Weights of what is no fault of the catalogue, cases per 100 complaints:
+// estimates. PairShare is how often a car that comes with one fault has a
+// second one of the catalogue.
+const (
+	HealthyCases = 4.0
+	UnknownCases = 4.0
+	PairShare    = 0.12
+)
+
+// HealthyID is the hypothesis that nothing is wrong.
+const HealthyID = "healthy"
+
+// Bank is everything that can be wrong with a car, and what each of it would
+// show of everything that can be read, worked out for drawn cars. It does not
+// change once made.
+type Bank struct {
+	Car      *car.Car
+	Measures []measure.Measure
+	Faults   []fault.Fault // those the car can have
+	Draws    int
+
+	model evidence.Model
+	bank  *evidence.Bank
+	set   Settings
+}
+
+// Prepare works out the bank of a car as it is fitted.
+func Prepare(c *car.Car, set Settings) (*Bank, error) {
+	if set.Draws <= 0 {
+		set.Draws = DefaultDraws
+	}
+	if set.Pairs == 0 {
+		set.Pairs = DefaultPairs
+	}
+	if set.Each == nil {
+		set.Each = func(n int, do func(i int)) {
+			for i := range n {
+				do(i)
+			}
+		}
+	}
+	b := &Bank{Car: c, Measures: measure.Catalogue(c), Draws: set.Draws, set: set}
+	for _, f := range fault.Catalogue() {
+		if f.Unseen == "" && f.Fits(c) {
+			b.Faults = append(b.Faults, f)
+		}
+	}
+	rows, err := b.singles()
+	if err != nil {
+		return nil, err
+	}
+	b.model = b.newModel(rows)
+	if set.Pairs > 0 {
+		pairs, err := b.pairs(rows)
+		if err != nil {
+			return nil, err
+		}
+		b.model.Hypotheses = append(b.model.Hypotheses, pairs...)
+	}
+	if b.bank, err = evidence.Prepare(b.model); err != nil {
+		return nil, fmt.Errorf("suspect: %w", err)
+	}
+	return b, nil
+}
+
+// severity is how bad fault f is in draw k: the same whether it is alone or
+// one of two.
+func (b *Bank) severity(f, k int) fault.Severity {
+	rng := rand.New(rand.NewPCG(b.set.Seed^0x5eed, uint64(f)<<32|uint64(k)))
+	var s fault.Severity
+	for i := range s.U {
+		if k >= b.Draws { // one of those drawn later, because it mattered
+			s.U[i] = rng.Float64()
+			continue
+		}
+		// One stratum of each severity for every draw, so that few draws
+		// reach mild and bad alike.
+		s.U[i] = (float64(stratum(b.set.Seed, f, i, k, b.Draws)) + rng.Float64()) / float64(b.Draws)
+	}
+	return s
+}
+
+// stratum is a permutation of 0 to n-1 at k.
+func stratum(seed uint64, f, i, k, n int) int {
+	rng := rand.New(rand.NewPCG(seed, uint64(f)<<8|uint64(i)))
+	return rng.Perm(n)[k%n]
+}
+
+// reader reads drawn cars.
+type reader struct {
+	bench   *measure.Bench
+	sampler *twin.Sampler
+}
+
+func (b *Bank) newReader() (*reader, error) {
+	bench, err := measure.NewBench(b.Car, b.Measures)
+	if err != nil {
+		return nil, err
+	}
+	return &reader{bench, twin.NewSampler(b.Car, b.set.Seed)}, nil
+}
+
+// read reads draw k with what has gone wrong, into out. What cannot be solved
+// is NaN: it cannot be read.
+func (r *reader) read(k int, change func(c *car.Car, k *car.Condition), wanted []bool, out []float64) {
+	r.sampler.Draw(k + 1)
+	r.bench.Take(r.sampler)
+	if wanted == nil {
+		_ = r.bench.Read(change, out) // a state without a solution leaves NaN behind
+		return
+	}
+	_ = r.bench.ReadSome(change, wanted, out)
+}
+
+// singles reads the healthy car and every fault alone: row 0 is healthy, row
+// 1+f fault f; [row][draw][measure].
+func (b *Bank) singles() ([][][]float64, error) {
+	n := 1 + len(b.Faults)
+	rows := make([][][]float64, n)
+	for i := range rows {
+		rows[i] = make([][]float64, b.Draws)
+	}
+	readers := make([]*reader, b.Draws)
+	if _, err := b.newReader(); err != nil {
+		return nil, err
+	}
+	errs := make([]error, b.Draws)
+	b.set.Each(b.Draws, func(k int) {
+		// A drawn car is one task: all that can be wrong with it.
+		if readers[k], errs[k] = b.newReader(); errs[k] != nil {
+			return
+		}
+		for i := range rows {
+			rows[i][k] = make([]float64, len(b.Measures))
+			var change func(c *car.Car, k *car.Condition)
+			if i > 0 {
+				f, s := &b.Faults[i-1], b.severity(i-1, k)
+				change = func(c *car.Car, in *car.Condition) { f.Apply(c, in, s) }
+			}
+			readers[k].read(k, change, nil, rows[i][k])
+		}
+		readers[k] = nil
+		if b.set.Progress != nil {
+			b.set.Progress(k+1, b.Draws)
+		}
+	})
+	for _, err := range errs {
+		if err != nil {
+			return nil, err
+		}
+	}
+	return rows, nil
+}
+
+// newModel makes the model of the single hypotheses.
+func (b *Bank) newModel(rows [][][]float64) evidence.Model {
+	m := evidence.Model{
+		Channels: b.channels(rows), Healthy: HealthyID,
+		Unknown: evidence.Unknown{LogPrior: math.Log(UnknownCases)},
+	}
+	m.Hypotheses = append(m.Hypotheses, evidence.Hypothesis{ID: HealthyID, LogPrior: math.Log(HealthyCases), Draws: rows[0]})
+	known := map[string]bool{}
+	for i := range b.Faults {
+		f := &b.Faults[i]
+		m.Hypotheses = append(m.Hypotheses, evidence.Hypothesis{
+			ID: f.ID, Remedy: f.Remedy.ID, LogPrior: math.Log((1 - PairShare) * f.PriorIn(b.set.Story)), Draws: rows[1+i],
+		})
+		if !known[f.Remedy.ID] {
+			known[f.Remedy.ID] = true
+			m.Remedies = append(m.Remedies, evidence.Remedy{ID: f.Remedy.ID, Minutes: math.Max(f.Remedy.Minutes, 1)})
+		}
+	}
+	return m
+}
+
+// channels makes what the mathematics has to know of each measure.
+func (b *Bank) channels(rows [][][]float64) []evidence.Channel {
+	list := make([]evidence.Channel, len(b.Measures))
+	for i := range b.Measures {
+		m := &b.Measures[i]
+		c := evidence.Channel{ID: m.ID, YesNo: m.Observation, Minutes: m.Minutes, Setup: m.Setup, SetupMinutes: m.SetupMinutes}
+		if !m.Observation {
+			var all []float64
+			for _, row := range rows {
+				for _, draw := range row {
+					if x := draw[i]; !math.IsNaN(x) && !math.IsInf(x, 0) {
+						all = append(all, x)
+					}
+				}
+			}
+			lo, mid, hi := spread(all)
+			c.Abs = math.Max(m.Accuracy(0), 1e-9)
+			if mid != 0 {
+				c.Rel = math.Max((m.Accuracy(mid)-m.Accuracy(0))/math.Abs(mid), 0)
+			}
+			room := math.Max(hi-lo, 10*c.Abs)
+			c.Low, c.High = lo-room/4, hi+room/4
+		} else {
+			// What an owner reports is wrong more often than a meter.
+			c.SlipProb = 0.05
+		}
+		list[i] = c
+	}
+	return list
+}
