@@ -128,7 +128,8 @@ func (c *Case) Take(r Reading) error {
 		c.replay()
 		return nil
 	}
-	c.take(r, t)
+	c.taken = append(c.taken, taken{Reading: r, epoch: c.epoch})
+	c.take(len(c.taken)-1, t)
 	return nil
 }
 
@@ -152,24 +153,36 @@ func (c *Case) Forget(i int) error {
 	return nil
 }
 
-// replay works the case out anew from its events.
+// replay works the case out anew from its events. Of several readings of one
+// channel between two repairs the last counts, weighed in the place of the first.
 func (c *Case) replay() {
 	c.reset()
+	epoch := 0
+	at := make([]int, len(c.events)) // index in taken
+	for i, e := range c.events {
+		at[i] = len(c.taken)
+		if e.repair != nil {
+			epoch++
+			continue
+		}
+		c.taken = append(c.taken, taken{Reading: e.reading, epoch: epoch})
+	}
 	for i, e := range c.events {
 		if e.repair != nil {
 			c.mend(e.repair)
 			continue
 		}
-		t, _ := c.bank.read(e.reading)
-		again := false
-		for j := i + 1; j < len(c.events) && c.events[j].repair == nil; j++ {
-			again = again || c.events[j].reading.Channel == e.reading.Channel
-		}
-		if again {
-			c.taken = append(c.taken, taken{Reading: e.reading, epoch: c.epoch})
+		if t, _ := c.bank.read(e.reading); c.last[t.ch] >= 0 {
 			continue
 		}
-		for j := i - 1; j >= 0 && c.events[j].repair == nil; j-- {
+		last := i
+		for j := i + 1; j < len(c.events) && c.events[j].repair == nil; j++ {
+			if c.events[j].reading.Channel == e.reading.Channel {
+				last = j
+			}
+		}
+		t, _ := c.bank.read(c.events[last].reading)
+		for j := i; j < last; j++ {
 			if c.events[j].reading.Channel != e.reading.Channel {
 				continue
 			}
@@ -178,7 +191,7 @@ func (c *Case) replay() {
 				break
 			}
 		}
-		c.take(e.reading, t)
+		c.take(at[last], t)
 	}
 }
 
@@ -187,11 +200,10 @@ func alike(a, b *typed) bool {
 	return a.kind == b.kind && (a.kind != Figure || math.Abs(a.z-b.z) <= half95*(math.Sqrt(a.s2)+math.Sqrt(b.s2)))
 }
 
-// take weighs a reading that counts and notes it.
-func (c *Case) take(r Reading, t typed) {
-	n := taken{Reading: r, epoch: c.epoch, counts: true,
-		gain: make([]float64, len(c.lp)), slipped: make([]float32, len(c.lw))}
+// take weighs reading i, which counts, and notes what it did.
+func (c *Case) take(i int, t typed) {
+	n := &c.taken[i]
+	n.counts, n.gain, n.slipped = true, make([]float64, len(c.lp)), make([]float32, len(c.lw))
 	c.weigh(&t, n.gain, n.slipped)
-	c.last[t.ch] = len(c.taken)
-	c.taken = append(c.taken, n)
+	c.last[t.ch] = i
 }

@@ -37,7 +37,8 @@ const (
 // Repair notes a repair. What a remedy mends is gone: a hypothesis passes its
 // probability on, draw by draw, to the one with the members that are left, or to
 // the healthy car (to the unknown one where the model lacks that combination).
-// So what the readings before taught about the car's other figures is kept: base
+// The healthy car's complaint has its cause elsewhere: it is still there after
+// any remedy but [ElsewhereID]. So what the readings before taught about the car's other figures is kept: base
 // car k keeps its weight. Readings taken before belong to the car as it was;
 // every channel may be read anew.
 func (c *Case) Repair(r Repair) error {
@@ -104,22 +105,32 @@ func (c *Case) mend(r *Repair) {
 	own := make([]float64, len(c.lp)) // mass that stays
 	got := make([]float64, len(c.lp)) // mass that comes in
 	give := make([]float64, 0, 64)
+	showed := func(cured bool) float64 {
+		switch {
+		case r.Outcome == Unsaid:
+			return 1
+		case cured == (r.Outcome == Gone):
+			return 1 - fickle
+		}
+		return fickle
+	}
 	for h := range c.work {
 		from, n := c.off[h], c.work[h].n
 		to := b.left(h, done)
-		stay := 1.0
-		if to != h {
-			stay = doubt
+		mended := to != h || h == b.healthy && done[b.remedyAt[ElsewhereID]]
+		stay, pass := showed(false), 0.0
+		if mended {
+			stay, pass = doubt*showed(false), (1-doubt)*showed(to == b.healthy)
 		}
 		give = give[:0]
 		for k := range n {
 			x := math.Exp(c.lw[from+k])
 			w[from+k] += x * stay
 			own[h] += x * stay
-			give = append(give, x*(1-stay))
-			got[to] += x * (1 - stay)
+			give = append(give, x*pass)
+			got[to] += x * pass
 		}
-		if to == h {
+		if !mended {
 			continue
 		}
 		// Draw k goes to draw k; where the other has fewer, the rest is strewn evenly.
@@ -141,16 +152,9 @@ func (c *Case) mend(r *Repair) {
 		if got[h] > own[h] {
 			c.restore(h)
 		}
-		factor := 1.0
-		if r.Outcome != Unsaid {
-			factor = fickle
-			if (h == b.healthy) == (r.Outcome == Gone) {
-				factor = 1 - fickle
-			}
-		}
 		lw := c.lw[c.off[h]:c.off[h+1]]
 		for k := range lw {
-			lw[k] = math.Log(math.Max(w[c.off[h]+k]*factor, 1e-300))
+			lw[k] = math.Log(math.Max(w[c.off[h]+k], 1e-300))
 		}
 		c.lp[h] = logSum(lw)
 	}
