@@ -36,7 +36,6 @@ type Curve struct {
 	Speeds    []float64
 	Off       []advance.Band  // centrifugal and initial, hose off, middle mechanism, crank degrees
 	Spread    []twin.Interval // of Off.Mid, 95 % of the mechanisms that agree with what is known
-	Cruise    []twin.Interval // with the vacuum of the road at a steady throttle
 	Measured  []Measured
 	Wanted    []Wanted
 	Builds    []advance.Build
