@@ -25,23 +25,24 @@ type Bench struct {
 	// speed.
 	OnlyIfRuns bool
 
-	list     []Measure
-	entry    []*entry
-	drawn    *car.Car
-	refs     []car.ParamRef
-	work     *copier
-	rigs     [states][]*rig // of each state, one for each wiring met
-	wants    [states]depth
-	all      []bool
-	place    *place
-	visit    visit
-	fire     firing.Solver
-	thorough firing.Solver // follows the ringing
-	here     [states][]int // of each state, the measures that are read in it
-	facts    [states]facts
-	started  start
-	source   []car.ParamRef // of the sampler last taken from
-	from     *car.Car
+	list                      []Measure
+	entry                     []*entry
+	drawn                     *car.Car
+	refs                      []car.ParamRef
+	work                      *copier
+	rigs                      [states][]*rig // of each state, one for each wiring met
+	wants                     [states]depth
+	all                       []bool
+	place, base               place // of the changed car, of the drawn one
+	workFigures, drawnFigures []*car.Param
+	visit                     visit
+	fire                      firing.Solver
+	thorough                  firing.Solver // follows the ringing
+	here                      [states][]int // of each state, the measures that are read in it
+	facts                     [states]facts
+	started                   start
+	source                    []car.ParamRef // of the sampler last taken from
+	from                      *car.Car
 }
 
 // NewBench prepares to read the measures of the list, in its order. A measure
@@ -67,7 +68,7 @@ func NewBench(c *car.Car, list []Measure) (*Bench, error) {
 	b.refs = car.Params(b.drawn)
 	b.work = newCopier(c)
 	b.thorough.Thorough = true
-	b.place = newPlace(b.work.to)
+	b.workFigures, b.drawnFigures = placeFigures(b.work.to), placeFigures(b.drawn)
 	b.started.advance = math.NaN()
 	b.all = make([]bool, len(list))
 	for i := range b.all {
@@ -160,6 +161,11 @@ func (b *Bench) ReadSome(change func(c *car.Car, k *car.Condition), wanted []boo
 	return errors.Join(errs...)
 }
 
+// drawnPlace is the distributor of the car as it was drawn.
+func (b *Bench) drawnPlace() *place {
+	return b.base.of(b.drawn, b.drawnFigures, b.drawn.Distributor.Leads)
+}
+
 // never is a chance of running so small that nothing is read of an engine that
 // runs.
 const never = 0.01
@@ -170,10 +176,13 @@ func (b *Bench) at(s state, change func(c *car.Car, k *car.Condition), wanted []
 	b.work.copy(b.drawn)
 	c := b.work.to
 	k := &c.Conditions[b.work.made[s]]
+	*v = visit{b: b, s: s, c: c, k: k, facts: &b.facts[s], fire: &b.fire}
 	if change != nil {
+		if b.wants[s]&geometry != 0 {
+			v.changed, v.before = true, before{k.Speed.X, k.Advance.X, v.canSwing()}
+		}
 		change(c, k)
 	}
-	*v = visit{b: b, s: s, c: c, k: k, facts: &b.facts[s], fire: &b.fire}
 	if s.solved() {
 		var err error
 		if v.rig, err = b.rig(s); err != nil {

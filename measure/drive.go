@@ -21,12 +21,13 @@ const (
 var pingSpeeds = [...]float64{1500, 2000, 2500, 3000, 3500}
 
 // margins of the timing over speed against what the car's file wants or what
-// is common: how far it is over what pings, and how far it is late.
-func (v *visit) margins(f *facts) {
+// is common: how far it is over what pings, and how far it is late. off is by
+// how much the plugs fire earlier than a light shows.
+func (v *visit) margins(f *facts, off float64) {
 	p := v.place()
 	f.early, f.late = math.Inf(-1), 0
 	for _, rpm := range pingSpeeds {
-		now := p.light(p.weights(rpm).Mid)
+		now := p.light(p.weights(rpm).Mid) + off
 		f.early = math.Max(f.early, now-v.mostAt(rpm))
 		if rpm >= 2500 {
 			f.late = math.Max(f.late, v.leastAt(rpm)-now)

@@ -2,6 +2,7 @@ package measure
 
 import (
 	"math"
+	"slices"
 
 	"dwellwright/advance"
 	"dwellwright/car"
@@ -53,22 +54,37 @@ func (v *visit) ofGeometry(f *facts) {
 	rpm := v.k.Speed.X
 	now := p.weights(rpm).Mid
 	f.steep = 2 * (p.weights(rpm+idleStep).Mid - now) * 100 / idleStep
-	f.timing = p.light(now)
 	swing := v.canSwing()
-	f.total = f.timing + 2*swing
+	seen := p.light(now) + 2*swing
+	f.total = seen + v.unseen(seen)
+	f.timing = f.total - 2*swing
 	f.scatter = 2 * math.Abs(v.c.Distributor.Scatter.X)
 	if !p.sound {
 		return
 	}
-	v.rightPlace(f, p, now, swing)
+	v.rightPlace(f, p, now, swing, f.total-seen)
 	if v.s == cruise {
-		v.margins(f)
+		v.margins(f, f.total-seen)
 	}
+}
+
+// unseen is by how much the plugs fire earlier than a light shows, crank
+// degrees. What a change does to the condition's advance is what it does to
+// the plugs; what it does to the timing seen is what a light shows of it, and
+// a damper whose ring has crept shows what is not. Leads put in other towers
+// change both, and are followed tower by tower instead.
+func (v *visit) unseen(seen float64) float64 {
+	if !v.changed || !slices.Equal(v.c.Distributor.Leads, v.b.drawn.Distributor.Leads) {
+		return 0
+	}
+	p := v.b.drawnPlace()
+	was := p.light(p.weights(v.before.rpm).Mid) + 2*v.before.swing
+	return was + v.k.Advance.X - v.before.advance - seen
 }
 
 // rightPlace is the share of sparks that strike in the right cylinder, and
 // what the first start is like with all of them counted.
-func (v *visit) rightPlace(f *facts, p *place, weights, swing float64) {
+func (v *visit) rightPlace(f *facts, p *place, weights, swing, off float64) {
 	turn := p.swung(swing)
 	n := float64(len(turn.fired))
 	if n == 0 {
@@ -84,7 +100,10 @@ func (v *visit) rightPlace(f *facts, p *place, weights, swing float64) {
 	}
 	for i := range turn.fired {
 		x := &turn.fired[i]
-		early := math.Remainder(x.Advance+2*weights, 720)
+		early := math.Remainder(x.Advance+2*weights+off, 720)
+		if x.Cylinder == 1 {
+			f.mark = math.Remainder(x.Advance+2*(weights-swing), 360) // it comes round once a turn
+		}
 		own := 1.0
 		if math.Abs(math.Remainder(early-f.total, 720)) > pitch/2 || math.Abs(early) > outOfTurn {
 			own = 0

@@ -77,6 +77,8 @@ func lookEntries() []entry {
 			func(v *visit) float64 { return told(aside(v.place()), 0.85, 0.05) }),
 		off.seenHere("rotor_at_first_tower", "at No. 1's firing point the rotor stands at No. 1's tower", keyOff, geometry, "No. 1 on compression, marks at the timing; cap's towers traced to their leads", 8,
 			"it does", func(v *visit) float64 { return told(atFirst(v.place()), 0.98, whenNot) }),
+		how{Look, "light", 1, "RW", NeedsCrank}.seenHere("mark_in_sight", "the timing mark is near its pointer under the light while cranking", hotRestart, firingOf|geometry, "timing light on No. 1's lead, marks chalked", 4,
+			"it is, within some 25 degrees", func(v *visit) float64 { return told(under(math.Abs(v.facts.mark-8), 25, 5), 0.98, whenNot) }),
 		off.seenHere("leads_in_order", "the leads sit in the firing order", keyOff, geometry, "leads traced from tower to plug in the way the rotor turns", 5, "they do; the order proven, not by the book alone",
 			func(v *visit) float64 { return told(inOrder(v.c), 0.98, whenNot) }),
 		run.seenHere("coil_reversed", "a pencil's lead held in the gap flares on the plug's side", hotIdle, network, "grounded tester, pencil's lead in its gap", 3, "it flares on the earthed side: the plug's centre is negative [from memory]",

@@ -2,6 +2,7 @@ package measure
 
 import (
 	"math"
+	"slices"
 
 	"dwellwright/car"
 	"dwellwright/twin"
@@ -38,7 +39,8 @@ type Measure struct {
 	// Condition is the id of the car's condition it is taken in; empty with the
 	// key off, or in a state made out of one of those (Engine says which).
 	Condition string `json:"condition,omitempty"`
-	// Spec is the reading as package twin knows it; nil for what it has none for.
+	// Spec is the reading as package twin knows it, in Condition or, where that
+	// is empty, with the key off; nil for what twin has none for.
 	Spec *twin.Spec `json:"spec,omitempty"`
 
 	// Accuracy is the half-width, 95 in 100, of the instrument at a figure
@@ -153,8 +155,8 @@ func (e *entry) settle() {
 		e.red, e.black = e.spec.Red, e.spec.Black
 		e.Kind = e.spec.Kind()
 		e.Spec = e.spec
-		if e.Condition == "" {
-			e.Spec = nil
+		if e.Condition == "" && e.at != keyOff {
+			e.Spec = nil // a state that no condition of the car's is
 		}
 	}
 	e.depth |= network
@@ -207,6 +209,11 @@ func Find(c *car.Car, id string) (Measure, error) {
 // on is the measure as it is put for one car.
 func (e *entry) on(c *car.Car) Measure {
 	m := e.Measure
+	m.Hazards = slices.Clone(m.Hazards)
+	if m.Spec != nil {
+		s := *m.Spec
+		m.Spec = &s
+	}
 	if m.Probes == "" {
 		m.Probes = probeWords(c, e.spec)
 	}

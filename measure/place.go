@@ -15,11 +15,10 @@ import (
 // long as none of their figures changes: most faults leave them alone, and all
 // states of a drawn car then share one.
 type place struct {
-	figures []*car.Param // of the working car, all that the geometry hangs on
-	was     []float64
-	shape   shape
-	lists   lists
-	known   bool
+	was   []float64
+	shape shape
+	lists lists
+	known bool
 
 	mechanism advance.Mechanism
 	seen      float64 // distributor degrees of centrifugal advance in the timing seen
@@ -62,37 +61,53 @@ type swing struct {
 
 type crossing struct{ back, past float64 }
 
-// newPlace follows the figures of a car that the geometry hangs on.
-func newPlace(c *car.Car) *place {
-	p := &place{}
+// placeFigures are the figures of a car that its place hangs on.
+func placeFigures(c *car.Car) []*car.Param {
+	var list []*car.Param
 	for _, r := range car.Params(c) {
 		for _, section := range [...]string{"distributor.", "timing.", "trigger.", "advance.", "cap."} {
 			if strings.HasPrefix(r.Path, section) {
-				p.figures = append(p.figures, r.P)
+				list = append(list, r.P)
 			}
 		}
 	}
-	p.was = make([]float64, len(p.figures))
-	return p
+	return list
 }
 
-// of brings the place up to date with the car.
-func (p *place) of(c *car.Car) *place {
+func shapeOf(c *car.Car) shape {
+	return shape{c.Distributor.Rotation, c.Advance.Source, c.Switch.Kind, c.Timing.After.Origin, c.Timing.TriggerLater.Origin, c.Trigger.Ring, c.Trigger.Principle,
+		c.Distributor.Teeth, c.Trigger.Poles, c.Planned != nil}
+}
+
+// is reports whether the place is that of the car, which has those figures.
+func (p *place) is(c *car.Car, figures []*car.Param) bool {
 	d := &c.Distributor
-	is := shape{d.Rotation, c.Advance.Source, c.Switch.Kind, c.Timing.After.Origin, c.Timing.TriggerLater.Origin, c.Trigger.Ring, c.Trigger.Principle, d.Teeth, c.Trigger.Poles, c.Planned != nil}
-	same := p.known && p.shape == is &&
-		slices.Equal(p.lists.order, d.FiringOrder) && slices.Equal(p.lists.leads, d.Leads) &&
-		slices.Equal(p.lists.intervals, d.Intervals) && slices.Equal(p.lists.towers, d.Towers)
-	for i, f := range p.figures {
+	if !p.known || p.shape != shapeOf(c) || len(p.was) != len(figures) ||
+		!slices.Equal(p.lists.order, d.FiringOrder) || !slices.Equal(p.lists.leads, d.Leads) ||
+		!slices.Equal(p.lists.intervals, d.Intervals) || !slices.Equal(p.lists.towers, d.Towers) {
+		return false
+	}
+	for i, f := range figures {
 		if p.was[i] != f.X {
-			same = false
-			p.was[i] = f.X
+			return false
 		}
 	}
-	if same {
+	return true
+}
+
+// of brings the place up to date with the car. sat is where the leads sat when
+// the timing was seen: a light on No. 1 cannot tell where its lead sits, so
+// the distributor is laid out with them, and the leads of now put in.
+func (p *place) of(c *car.Car, figures []*car.Param, sat []int) *place {
+	if p.is(c, figures) {
 		return p
 	}
-	p.known, p.shape = true, is
+	d := &c.Distributor
+	p.known, p.shape = true, shapeOf(c)
+	p.was = p.was[:0]
+	for _, f := range figures {
+		p.was = append(p.was, f.X)
+	}
 	p.lists.order = append(p.lists.order[:0], d.FiringOrder...)
 	p.lists.leads = append(p.lists.leads[:0], d.Leads...)
 	p.lists.intervals = append(p.lists.intervals[:0], d.Intervals...)
@@ -115,7 +130,14 @@ func (p *place) of(c *car.Car) *place {
 	p.now = twin.TimingNow(c)
 	p.swings = p.swings[:0]
 	p.crosses = [2][]crossing{}
+	was := d.Leads
+	d.Leads = sat
 	p.d = twin.Distributor(c)
+	if d.Leads = was; len(was) > 0 {
+		p.d.Leads = slices.Clone(was)
+	} else {
+		p.d.Leads = slices.Clone(d.FiringOrder)
+	}
 	p.sound = p.d.Validate() == nil
 	return p
 }

@@ -20,7 +20,13 @@ type visit struct {
 	facts *facts
 	fire  *firing.Solver
 	where *place // nil until it is asked for
+
+	changed bool // a change was made to the car as drawn
+	before  before
 }
+
+// before is the state before it was changed, as far as the plugs' timing goes.
+type before struct{ rpm, advance, swing float64 }
 
 // facts are the figures of one state that observations are made of. What was
 // not asked for, or is not there, is NaN or 0 as said.
@@ -47,8 +53,9 @@ type facts struct {
 	right   float64 // share of the sparks that strike in the right cylinder
 	snapped float64 // the same with the throttle snapped open
 	damp    float64 // chance that a spark strikes with the cap damp
-	timing  float64 // crank degrees before top, as a light shows it, hose off
+	timing  float64 // crank degrees before top, hose off, as it is and not as a light may show it
 	total   float64 // the same with the can's share in this state
+	mark    float64 // crank degrees at which a light sees the mark of No. 1
 	scatter float64 // crank degrees either way, 95 in 100
 	chances [6]float64
 	centri  float64 // crank degrees of centrifugal advance
@@ -63,7 +70,7 @@ type facts struct {
 func unsolved() facts {
 	n := math.NaN()
 	return facts{battery: n, lamps: n, starter: n, feed: n, least: n, coil: n, legs: n, coilC: n, coilOver: n, switchLoad: n, out: n, alive: n,
-		available: n, asked: n, snap: n, tower: n, burn: n, contact: n, primary: n, right: n, snapped: n, damp: n, timing: n, total: n,
+		available: n, asked: n, snap: n, tower: n, burn: n, contact: n, primary: n, right: n, snapped: n, damp: n, timing: n, total: n, mark: n,
 		scatter: n, chances: [6]float64{n, n, n, n, n, n}, centri: n, steep: n, turns: n, cranks: n, early: n, late: n}
 }
 
@@ -161,10 +168,15 @@ func (v *visit) phase(full bool) float64 {
 	return p.worst(p.d.VacuumTravel)
 }
 
-// place is the distributor of the car as it is in this state.
+// place is the distributor of the car as it is in this state: that of the
+// drawn car where nothing of it has changed.
 func (v *visit) place() *place {
+	b := v.b
 	if v.where == nil {
-		v.where = v.b.place.of(v.c)
+		v.where = b.drawnPlace()
+		if !v.where.is(v.c, b.workFigures) {
+			v.where = b.place.of(v.c, b.workFigures, b.drawn.Distributor.Leads)
+		}
 	}
 	return v.where
 }
