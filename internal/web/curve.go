@@ -33,6 +33,7 @@ type curveView struct {
 	MapWide    html
 	MapTall    html
 	Cautions   []string
+	Start      string // address with this mechanism's own curve as the wanted one; "" where one is wanted
 }
 
 // chartHandles is a chart with points that can be moved, and where its field
@@ -237,6 +238,13 @@ func viewCurve(p *page, v *curve.Curve, anew bool) *curveView {
 		out.Tall = curveChart(v, 340, 440, "curve-tall")
 	}
 	out.Facts = curveFacts(v, sys)
+	if len(v.Wanted) == 0 {
+		tries := p.picks
+		tries.Wanted = ownCurve(v)
+		q := p.bench.Query()
+		tries.add(q)
+		out.Start = fmt.Sprintf("/cars/%d/curve?%s", p.N, q.Encode())
+	}
 	for i := range v.Wanted {
 		w := &v.Wanted[i]
 		st := insideState(w.Inside)
@@ -269,6 +277,29 @@ func viewCurve(p *page, v *curve.Curve, anew bool) *curveView {
 	return out
 }
 
+// ownCurve are points on the curve as it is, to start a wanted one from: at
+// idle, where it begins and is all in, and between.
+func ownCurve(v *curve.Curve) []curve.Point {
+	var list []curve.Point
+	begins, all := v.Begins, v.AllIn
+	if math.IsNaN(begins) || math.IsNaN(all) || all <= begins {
+		begins, all = 1000, 3000
+	}
+	for _, rpm := range []float64{begins - 300, begins, begins + (all-begins)/3, begins + 2*(all-begins)/3, all, all + 800} {
+		rpm = math.Max(50*math.Round(rpm/50), 300)
+		at := 0.0
+		for i, x := range v.Speeds {
+			if x <= rpm || i == 0 {
+				at = v.Off[i].Mid
+			}
+		}
+		if n := len(list); n == 0 || rpm > list[n-1].RPM {
+			list = append(list, curve.Point{RPM: rpm, Advance: math.Round(2*at) / 2})
+		}
+	}
+	return list
+}
+
 func curveChart(v *curve.Curve, w, h float64, id string) chartHandles {
 	spec := workshop.CurvePicture(v, w, h, true)
 	out := chartHandles{ID: id}
@@ -290,7 +321,10 @@ func curveChart(v *curve.Curve, w, h float64, id string) chartHandles {
 }
 
 func curveFacts(v *curve.Curve, sys units.System) []factView {
-	origin := "predicted, from assumed springs"
+	origin := "predicted, from typical springs"
+	if v.Car.Advance.Light.Rate.Origin != car.Assumed {
+		origin = "predicted, from the springs filed"
+	}
 	if v.Estimated != nil {
 		origin = "estimated from the readings"
 	}

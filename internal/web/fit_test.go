@@ -199,6 +199,19 @@ func TestWantedPointsAreRead(t *testing.T) {
 	}
 }
 
+// Without a wanted curve the one there is can be started from, and then holds.
+func TestCurveStartsFromItself(t *testing.T) {
+	h := handler(t, "../../examples/skellgate-six.yaml")
+	m := regexp.MustCompile(`href="([^"]*)">Start from the curve as it is`).FindStringSubmatch(body(t, get(t, h, "/cars/1/curve?draws=120")))
+	if m == nil {
+		t.Fatal("nothing to start from")
+	}
+	text := body(t, get(t, h, strings.ReplaceAll(m[1], "&amp;", "&")+"&draws=120"))
+	if !strings.Contains(text, "The curve as it is meets what is wanted") || strings.Contains(text, "Start from the curve as it is") {
+		t.Errorf("held against itself: %.400s", plainText(text[strings.Index(text, `id="verdict"`):]))
+	}
+}
+
 // Whatever an address holds, a page comes.
 func FuzzFitAddress(f *testing.F) {
 	for _, s := range []string{"turn=5&leads=1", "w=800:8,1500:20", "wr=800&wd=8&wr=&wd=9", "gap=-1 mm&teeth=−2", "drawn=1e9&sleeve=NaN", "turn=°&trigger=+3 deg", "option=as_fitted&play=0"} {

@@ -23,6 +23,7 @@ type fitView struct {
 	Strip      html
 	Facts      []factView
 	Tried      string // what is turned, in words
+	Hold       string // what can be dragged
 	Says       string // what a start would be like, and what the rotor does
 
 	Rest     bool // what stands below comes with this answer
@@ -95,6 +96,14 @@ func viewFit(p *page, f *fit.Fit, t fit.Trial, anew bool) *fitView {
 	scene, err := draw.PhaseStrip(workshop.FitStrip(f, t, 340))
 	v.Strip = picture(scene, err, "strip")
 	v.Facts = trialFacts(f, t, sys)
+	v.Hold = "Drag what sticks out of the housing to turn it"
+	if len(f.Rig.Features) > 0 {
+		v.Hold = "Drag the " + f.Rig.Features[0].Name + " to turn the housing"
+	}
+	if f.Gap != nil {
+		v.Hold += ", or the trigger along its plate"
+	}
+	v.Hold += "; the sliders do the same."
 	_, sentence := fit.VerdictWords(t.Register.Verdict)
 	v.Says = saysOf(t) + sentence
 	if v.Rest {
