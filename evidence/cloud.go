@@ -113,7 +113,8 @@ func trust(rho float64, n int) float64 {
 // spreadInHeaps writes into r what each draw in order is away from the mean of
 // its heap, and returns the number of heaps. A heap ends at a gap more than 2.5
 // times the widest that evenly strewn draws would leave (its expectation is
-// about (ln n + 0.58)/n of the range).
+// about (ln n + 0.58)/n of the range), 5 times where that cuts off fewer than
+// four draws: those may be the tail of the rest.
 func spreadInHeaps(f []float64, order []int, r []float64) int {
 	slices.SortFunc(order, func(a, b int) int {
 		switch {
@@ -125,11 +126,17 @@ func spreadInHeaps(f []float64, order []int, r []float64) int {
 		return a - b
 	})
 	n := len(order)
-	gap := 2.5 * (f[order[n-1]] - f[order[0]]) * (math.Log(float64(n)) + 0.58) / float64(n)
+	widest := (f[order[n-1]] - f[order[0]]) * (math.Log(float64(n)) + 0.58) / float64(n)
 	heaps, from := 0, 0
 	for i := 1; i <= n; i++ {
-		if i < n && f[order[i]]-f[order[i-1]] <= gap {
-			continue
+		if i < n {
+			gap := 2.5 * widest
+			if min(i-from, n-i) < 4 {
+				gap *= 2
+			}
+			if f[order[i]]-f[order[i-1]] <= gap {
+				continue
+			}
 		}
 		mean := 0.0
 		for _, k := range order[from:i] {

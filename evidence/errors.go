@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"math"
+	"slices"
 )
 
 // What can be wrong with a model or a reading. Errors returned wrap one of these
@@ -19,6 +20,13 @@ var (
 	ErrKind      = errors.New("reading of the wrong kind")
 )
 
+// Bounds that keep arithmetic from overflowing: minutes of any step, and figures
+// in half-widths of the instrument.
+const (
+	longest = 1e6
+	widest  = 1e9
+)
+
 func finite(x float64) bool { return !math.IsNaN(x) && !math.IsInf(x, 0) }
 
 func (c *Channel) validate(where string) error {
@@ -28,10 +36,10 @@ func (c *Channel) validate(where string) error {
 	if c.ID == "" {
 		return fmt.Errorf("%s has no ID: %w", where, ErrName)
 	}
-	if !(c.Minutes >= 0) || math.IsInf(c.Minutes, 1) {
+	if !(c.Minutes >= 0 && c.Minutes <= longest) {
 		return bad("Minutes", c.Minutes, "0 or more")
 	}
-	if !(c.SetupMinutes >= 0) || math.IsInf(c.SetupMinutes, 1) {
+	if !(c.SetupMinutes >= 0 && c.SetupMinutes <= longest) {
 		return bad("SetupMinutes", c.SetupMinutes, "0 or more")
 	}
 	if !(c.SlipProb >= 0 && c.SlipProb <= 0.5) {
@@ -46,11 +54,11 @@ func (c *Channel) validate(where string) error {
 	if !(c.Rel >= 0 && c.Rel <= 1) {
 		return bad("Rel", c.Rel, "0 to 1")
 	}
-	if !finite(c.Low) {
-		return bad("Low", c.Low, "a figure")
+	if !(math.Abs(c.Low) <= widest*c.Abs) {
+		return bad("Low", c.Low, "a figure of at most 1e9 times Abs")
 	}
-	if !(c.High > c.Low) || math.IsInf(c.High, 1) {
-		return bad("High", c.High, fmt.Sprintf("a figure above Low, %g", c.Low))
+	if !(c.High > c.Low && c.High <= widest*c.Abs) {
+		return bad("High", c.High, fmt.Sprintf("a figure above Low, %g, and at most 1e9 times Abs", c.Low))
 	}
 	for _, f := range c.SlipFactors {
 		if !finite(f) || f == 0 || f == 1 {
@@ -87,7 +95,7 @@ func (m *Model) Validate() error {
 		if remedies[r.ID] {
 			return fmt.Errorf("remedy %q: %w", r.ID, ErrDuplicate)
 		}
-		if !(r.Minutes > 0) || math.IsInf(r.Minutes, 1) {
+		if !(r.Minutes > 0 && r.Minutes <= longest) {
 			return fmt.Errorf("remedy %q: Minutes is %g, wanted above 0: %w", r.ID, r.Minutes, ErrNumber)
 		}
 		remedies[r.ID] = true
@@ -102,7 +110,7 @@ func (m *Model) validateNumbers() error {
 	if m.StudentDF != 0 && !(m.StudentDF >= 2 && m.StudentDF <= 1000) {
 		return fmt.Errorf("StudentDF is %g, wanted 0 or 2 to 1000: %w", m.StudentDF, ErrNumber)
 	}
-	if !(m.ElsewhereMinutes >= 0) || math.IsInf(m.ElsewhereMinutes, 1) {
+	if !(m.ElsewhereMinutes >= 0 && m.ElsewhereMinutes <= longest) {
 		return fmt.Errorf("ElsewhereMinutes is %g, wanted 0 or more: %w", m.ElsewhereMinutes, ErrNumber)
 	}
 	u := m.Unknown
@@ -111,13 +119,16 @@ func (m *Model) validateNumbers() error {
 		return fmt.Errorf("unknown: LogPrior is %g, wanted a finite figure: %w", u.LogPrior, ErrNumber)
 	case !(u.Share >= 0 && u.Share <= 1):
 		return fmt.Errorf("unknown: Share is %g, wanted 0 to 1: %w", u.Share, ErrNumber)
-	case !(u.Minutes >= 0) || math.IsInf(u.Minutes, 1):
+	case !(u.Minutes >= 0 && u.Minutes <= longest):
 		return fmt.Errorf("unknown: Minutes is %g, wanted 0 or more: %w", u.Minutes, ErrNumber)
 	}
 	return nil
 }
 
 func (m *Model) validateHypotheses(remedies map[string]bool) error {
+	if !slices.ContainsFunc(m.Hypotheses, func(h Hypothesis) bool { return h.ID == m.Healthy }) {
+		return fmt.Errorf("the healthy hypothesis %q: %w", m.Healthy, ErrName)
+	}
 	single := map[string]bool{}
 	ids := map[string]bool{UnknownID: true}
 	for i := range m.Hypotheses {
@@ -150,9 +161,6 @@ func (m *Model) validateHypotheses(remedies map[string]bool) error {
 		if err := m.validateDraws(where, h.Draws); err != nil {
 			return err
 		}
-	}
-	if !ids[m.Healthy] || m.Healthy == UnknownID {
-		return fmt.Errorf("the healthy hypothesis %q: %w", m.Healthy, ErrName)
 	}
 	sets := map[string]string{}
 	for _, h := range m.Hypotheses {

@@ -91,7 +91,7 @@ func (t *table) cut(c *Case, ch int, groups []int) {
 			continue
 		}
 		flat := 1 / math.Sqrt(g)
-		sd := math.Sqrt(1+v.p[ch*nc+ch])
+		sd := math.Sqrt(1 + v.p[ch*nc+ch])
 		w := c.weight[c.off[h]:c.off[h+1]]
 		for k, f := range v.f[ch*v.n : (ch+1)*v.n] {
 			if !(w[k] > faint) || math.IsNaN(f) {
