@@ -73,6 +73,12 @@ func probeWords(c *car.Car, s *twin.Spec) string {
 	if s == nil {
 		return ""
 	}
+	if s.Red == "" {
+		if s.Instrument == twin.PrimaryPeak {
+			return "dividing probe on the coil's switched terminal, its earth on the block"
+		}
+		return "clip round each plug lead in turn, none left hanging open"
+	}
 	if s.Black == "" {
 		for _, list := range [][]car.TestPoint{car.ClampParts, car.HeatParts, car.HighParts, car.LightParts, car.WindowParts, car.FeelerParts, car.CaliperParts} {
 			for _, p := range list {

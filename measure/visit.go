@@ -291,7 +291,7 @@ func (v *visit) ofSpark(f *facts) {
 			f.tower = volts
 		}
 	}
-	if v.s == coolCrank {
+	if f.damp = 0; v.s == coolCrank {
 		cs := s.Case
 		if cs.Gap.Shunt > 0 {
 			cs.Gap.Shunt /= dampLeaks
@@ -328,9 +328,33 @@ func (v *visit) switchAlive(f *facts) float64 {
 		p *= under(v.c.Trigger.Gap.X, twin.LargestGap(v.c, v.k), gapSD)
 	}
 	if v.spark != nil {
-		p *= under(v.spark.JunctionC, v.c.Switch.MaxJunction.X, heatSD)
+		junction := v.spark.JunctionC
+		if v.k.Engine == car.Cranking {
+			junction = v.k.BayTemp.X // a starter turns for seconds: the chip is as warm as what is round it
+		}
+		p *= under(junction, v.c.Switch.MaxJunction.X, heatSD)
 	}
 	return p
+}
+
+// mostSourceOhms is the most that package firing takes for a primary.
+const mostSourceOhms = 1e6
+
+// sparkOf is the firing of the state. Of a primary as good as open, which
+// package firing refuses, it is none: nothing is available.
+func (v *visit) sparkOf(m *twin.Model, demand float64) (*twin.Spark, error) {
+	s, err := m.Spark()
+	if err == nil {
+		return s, nil
+	}
+	p, also := m.Primary()
+	if also != nil || !(p.Ohms > mostSourceOhms) {
+		return nil, err
+	}
+	none := &twin.Spark{Primary: p, JunctionC: v.k.BayTemp.X}
+	none.Asked, none.Snapped = twin.Demand(v.c, v.k, demand)
+	none.Case = twin.Case(v.c, p, v.k.Speed.X, none.Asked.TotalV)
+	return none, nil
 }
 
 // strikes is the chance that a spark strikes, of what is available and asked.

@@ -1,0 +1,361 @@
+package measure
+
+import (
+	"math"
+	"math/rand/v2"
+	"testing"
+
+	"dwellwright/car"
+	"dwellwright/twin"
+)
+
+// What cars in order show lies where the trade expects it. The middle car of
+// each is held to the range; sources beside it. A 6 V car's volts are doubled.
+func TestTradeRanges(t *testing.T) {
+	eight := car.Defaults(12, car.NegativeEarth, 8)
+	six := car.Defaults(12, car.NegativeEarth, 6)
+	four := car.Defaults(12, car.NegativeEarth, 4)
+	alternator := six.Clone()
+	alternator.Charging = car.ChargingDefaults(car.ACAlternator, 12)
+	trigger := exampleCars(t)["skellgate-six"]
+	demo := exampleCars(t)["harrowmere-eight"]
+	all := []*car.Car{eight, six, four, alternator, trigger, demo}
+	points := []*car.Car{eight, six, four, demo}
+	for _, x := range []struct {
+		id       string
+		from, to float64
+		cars     []*car.Car
+		source   string
+	}{
+		{"battery_rest", 12.45, 12.65, all, "75 % to full, battery makers' tables"},
+		{"battery_gravity", 1.225, 1.280, all, "75 % to full, US Army TM 9-6140-200-14 and battery makers' tables"},
+		{"battery_crank", 9.6, 12.0, all, "battery makers' tables"},
+		{"live_cable_crank", 0, 0.5, all, "US Army TM 10-3930-671-24"},
+		{"earth_cable_crank", 0, 0.3, all, "US Army TM 10-3930-671-24"},
+		{"charging_cold", 14.1, 14.9, []*car.Car{alternator}, "US Army TM 10-3930-621-12, 65 °F"},
+		{"charging_cold", 13.9, 14.9, points, "US Army TM 5-3820-233-35/1"},
+		{"charging_cruise", 13.4, 14.2, all, "US Army TM 10-3930-621-12, 145 °F"},
+		{"battery_idle_loads", 11.8, 12.5, points, "a generator's way at idle: 11.8 to 12.4 V, common practice"},
+		{"coil_feed_open", 12.4, 12.65, all, "the battery's volts, factory manuals"},
+		{"run_drop", 4.5, 6.9, points, "US Navy NAVEDTRA 14329"},
+		{"coil_feed_closed", 5, 7, points, "factory manuals"},
+		{"main_feed_drop", 0, 0.2, all, "common practice"},
+		{"key_switch_drop", 0, 0.1, points, "US Army TM 5-3820-256-24-4"},
+		{"plate_earth_drop", 0, 0.1, []*car.Car{demo}, "US Navy NAVEDTRA 14329"},
+		{"plate_housing_drop", 0.005, 0.06, []*car.Car{demo}, "0.02 to 0.05, shared out by common practice"},
+		{"switch_drop", 0, 0.1, points, "US Navy NAVEDTRA 14329"},
+		{"switch_drop", 0.2, 1.5, []*car.Car{trigger}, "common practice"},
+		{"coil_amps_key", 3, 5, points, "calculated; common practice"},
+		{"coil_peak_idle", 3, 4.5, points, "common practice"},
+		{"coil_ohms", 1.2, 1.8, points, "common practice"},
+		{"secondary_ohms", 6e3, 30e3, all, "factory manuals"},
+		{"dwell_idle", 28, 32, []*car.Car{eight}, "US Navy NAVEDTRA 14273: 30"},
+		{"dwell_idle", 36, 42, []*car.Car{six}, "common practice, six"},
+		{"dwell_idle", 49, 60, []*car.Car{four}, "US Army TM 10-3930-653-14&P: 49 to 55; up to 60 by other makers, from memory"},
+		{"condenser_farads", 0.18e-6, 0.25e-6, points, "common practice"},
+		{"points_spring", 4.7, 5.6, points, "17 to 20 oz, factory manuals"},
+		{"tower_crank", 13e3, 45e3, all, "13 mm at the tower, US Army TM 5-4210-230-14&P-1"},
+		{"available_cruise", 18e3, 40e3, all, "20 kV: US Army TM 9-8000; 30 and more of better coils, common practice"},
+		{"plug_kv_idle", 6e3, 12e3, all, "common practice; 8 kV at 8:1, textbook"},
+		{"plug_kv_snap", 10e3, 20e3, all, "15 to 18 kV, to 20 by a textbook"},
+		{"burn_time", 0.8e-3, 2.2e-3, all, "1 to 2 ms, common practice"},
+		{"rings", 3, 12, points, "three to five and more, common practice"},
+		{"timing_idle", 3, 12, all, "6 to 12 degrees, owners' columns; US Army TM 10-3930-653-14&P has 8"},
+		{"timing_3500", 24, 38, all, "30 to 38 in all, common practice; late and slow is no fault by itself"},
+		{"can_travel", 10, 20, []*car.Car{eight, six, four, demo, trigger}, "common practice"},
+		{"can_starts", 13.5e3, 27e3, []*car.Car{eight, six, four, demo, trigger}, "4 to 8 inHg, common practice"},
+		{"manifold_vacuum", 57.6e3, 74.5e3, all, "17 to 22 inHg, US Army subcourse OD1001"},
+		{"rotor_gap", 0.5e-3, 1.0e-3, all, "common practice"},
+		{"coil_temp", 60, 110, all, "70 to 80 °C of the can can be normal, common practice; the winding is hotter"},
+		{"trigger_temp", 65, 100, []*car.Car{trigger}, "70 to 95 °C, from memory"},
+		{"plate_ohms", 0, 0.06, []*car.Car{demo}, "0.05 ohm, common practice"},
+	} {
+		for _, c := range x.cars {
+			m, err := Find(c, x.id)
+			if err != nil {
+				t.Errorf("%s: %v", c.Name, err)
+				continue
+			}
+			got, err := Expect(c, []Measure{m}, 0, 1)
+			if err != nil {
+				t.Fatal(err)
+			}
+			if v := got[0].Mid; !(v >= x.from && v <= x.to) {
+				t.Errorf("%q, %d cylinders: %s %.4g, expected %.4g to %.4g (%s)", c.Name, c.Cylinders, x.id, v, x.from, x.to, x.source)
+			}
+		}
+	}
+}
+
+// A hydrometer against the volts at rest, the table most battery makers print
+// [from memory]: 12.65 V goes with 1.265, 12.45 with 1.225, 12.24 with 1.190,
+// 12.06 with 1.155.
+func TestGravity(t *testing.T) {
+	for _, x := range [][2]float64{{12.65, 1.265}, {12.45, 1.225}, {12.24, 1.190}, {12.06, 1.155}} {
+		if got := x[0]/6 - 0.84; math.Abs(got-x[1]) > 0.016 {
+			t.Errorf("%g V: %.3f, the table has %.3f", x[0], got, x[1])
+		}
+	}
+}
+
+// reads is the figures of some measures of a car with a change.
+func reads(t *testing.T, c *car.Car, change func(c *car.Car, k *car.Condition), ids ...string) []float64 {
+	t.Helper()
+	var list []Measure
+	for _, id := range ids {
+		m, err := Find(c, id)
+		if err != nil {
+			t.Fatal(err)
+		}
+		list = append(list, m)
+	}
+	b, err := NewBench(c, list)
+	if err != nil {
+		t.Fatal(err)
+	}
+	out := make([]float64, len(list))
+	if err := b.Read(change, out); err != nil {
+		t.Fatal(err)
+	}
+	return out
+}
+
+// More of one thing moves a figure the way it must, all the way.
+func TestMonotone(t *testing.T) {
+	eight := car.Defaults(12, car.NegativeEarth, 8)
+	trigger := exampleCars(t)["skellgate-six"]
+	leg := func(id car.LegID, ohms float64) func(x float64) func(*car.Car, *car.Condition) {
+		return func(x float64) func(*car.Car, *car.Condition) {
+			return func(c *car.Car, _ *car.Condition) {
+				l := &c.Wiring[id]
+				l.Given, l.Resistance.X = true, twin.LegOhms(l, 20)+x*ohms
+			}
+		}
+	}
+	for _, x := range []struct {
+		name   string
+		c      *car.Car
+		change func(x float64) func(*car.Car, *car.Condition)
+		rises  []string
+		falls  []string
+	}{
+		{"plate's ground", eight, leg(car.PivotWire, 3), []string{"plate_housing_drop", "plate_earth_drop", "plate_ohms", "coil_feed_closed", "misses_speed"},
+			[]string{"coil_amps_key", "coil_peak_idle", "available_fast"}},
+		{"ignition lead", eight, leg(car.IgnitionLead, 3), []string{"ignition_lead_drop", "run_drop"}, []string{"coil_feed_closed", "available_cruise"}},
+		{"earth cable", eight, leg(car.EarthCable, 0.05), []string{"earth_cable_crank", "slow_crank", "lights_dim_crank"}, []string{"starter_crank"}},
+		{"charge lead", eight, leg(car.ChargeLead, 0.2), []string{"charge_lead_drop"}, nil},
+		{"battery's inside", eight, func(x float64) func(*car.Car, *car.Condition) {
+			return func(c *car.Car, _ *car.Condition) { c.Battery.Internal.X *= 1 + 4*x }
+		}, []string{"slow_crank", "hard_start_cold"}, []string{"battery_crank", "coil_feed_crank"}},
+		{"ballast", eight, func(x float64) func(*car.Car, *car.Condition) {
+			return func(c *car.Car, _ *car.Condition) { c.Ballast.Cold.X *= 1 + 3*x }
+		}, []string{"ballast_ohms", "ballast_ohms_hot", "ballast_drop"}, []string{"coil_feed_closed", "coil_peak_idle"}},
+		{"plug gap", eight, func(x float64) func(*car.Car, *car.Condition) {
+			return func(c *car.Car, _ *car.Condition) { c.Plugs.Gap.X *= 1 + x }
+		}, []string{"plug_gap", "plug_kv_idle", "plug_kv_snap", "misses_load", "no_spark_crank"}, []string{"burn_time"}},
+		{"earlier timing", eight, func(x float64) func(*car.Car, *car.Condition) {
+			return func(c *car.Car, k *car.Condition) {
+				c.Timing.Before.X += 35 * x
+				if k.Speed.X > 0 {
+					k.Advance.X += 35 * x
+				}
+			}
+		}, []string{"timing_idle", "pings_load", "kicks_back"}, nil},
+		{"later timing", eight, func(x float64) func(*car.Car, *car.Condition) {
+			return func(c *car.Car, k *car.Condition) {
+				c.Timing.Before.X -= 25 * x
+				if k.Speed.X > 0 {
+					k.Advance.X -= 25 * x
+				}
+			}
+		}, []string{"no_pull_speed", "dull_hot", "pops_coasting"}, []string{"timing_idle", "pings_load"}},
+		{"least feed", trigger, func(x float64) func(*car.Car, *car.Condition) {
+			return func(c *car.Car, _ *car.Condition) { c.Switch.MinFeed.X += 9 * x }
+		}, []string{"no_start"}, []string{"spark_at_tower", "trigger_switches"}},
+		{"air gap", trigger, func(x float64) func(*car.Car, *car.Condition) {
+			return func(c *car.Car, _ *car.Condition) { c.Trigger.Gap.X += 4e-3 * x }
+		}, []string{"air_gap", "no_start", "dies_at_idle"}, []string{"spark_at_tower"}},
+		{"plate's ground of a trigger", trigger, leg(car.PivotWire, 3), []string{"plate_housing_drop"}, []string{"tower_crank", "trigger_feed_idle"}},
+		{"leak", trigger, func(x float64) func(*car.Car, *car.Condition) {
+			return func(c *car.Car, _ *car.Condition) { c.Cap.Shunt.X = math.Pow(10, 8-3*x) }
+		}, []string{"no_start"}, []string{"leak_ohms", "lead_crank", "spark_at_lead"}},
+	} {
+		ids := append(append([]string(nil), x.rises...), x.falls...)
+		var last, first []float64
+		for step := 0.0; step <= 1; step += 0.125 {
+			got := reads(t, x.c, x.change(step), ids...)
+			for i, id := range ids {
+				way := 1.0
+				if i >= len(x.rises) {
+					way = -1
+				}
+				if last != nil && way*(got[i]-last[i]) < -1e-3*math.Max(math.Abs(last[i]), 1e-2) {
+					t.Errorf("%s at %g: %s went from %.5g to %.5g", x.name, step, id, last[i], got[i])
+				}
+			}
+			if last = got; first == nil {
+				first = got
+			}
+		}
+		for i, id := range ids {
+			if math.Abs(last[i]-first[i]) < 1e-3*math.Abs(first[i]) {
+				t.Errorf("%s: %s did not move from %g", x.name, id, first[i])
+			}
+		}
+	}
+}
+
+// With a light that shows what is not so, the plugs decide.
+func TestSlippedMark(t *testing.T) {
+	c := car.Defaults(12, car.NegativeEarth, 8)
+	ids := []string{"timing_idle", "pings_load", "kicks_back"}
+	good := reads(t, c, nil, ids...)
+	crept := reads(t, c, func(c *car.Car, _ *car.Condition) { c.Timing.Before.X += 20 }, ids...)
+	if crept[0] < good[0]+19 || math.Abs(crept[1]-good[1]) > 0.02 || math.Abs(crept[2]-good[2]) > 0.02 {
+		t.Errorf("a mark that has crept: %v, before %v", crept, good)
+	}
+	set := reads(t, c, func(_ *car.Car, k *car.Condition) {
+		if k.Speed.X > 0 {
+			k.Advance.X += 20
+		}
+	}, ids...)
+	if math.Abs(set[0]-good[0]) > 1e-9 || set[1] < 0.8 || set[2] < 0.7 {
+		t.Errorf("set by a crept mark: %v, before %v", set, good)
+	}
+}
+
+// Leads a tower on fire every cylinder in the wrong stroke; half a turn out
+// the mark is where it was.
+func TestLeads(t *testing.T) {
+	c := exampleCars(t)["harrowmere-eight"]
+	ids := []string{"no_start", "backfires_start", "rotor_at_first_tower", "mark_in_sight", "leads_in_order"}
+	shift := func(n int) func(c *car.Car, _ *car.Condition) {
+		return func(c *car.Car, _ *car.Condition) {
+			o := c.Distributor.FiringOrder
+			c.Distributor.Leads = append(append([]int(nil), o[n:]...), o[:n]...)
+		}
+	}
+	on := reads(t, c, shift(1), ids...)
+	half := reads(t, c, shift(4), ids...)
+	swapped := reads(t, c, func(c *car.Car, _ *car.Condition) {
+		l := append([]int(nil), c.Distributor.FiringOrder...)
+		l[2], l[3] = l[3], l[2]
+		c.Distributor.Leads = l
+	}, ids...)
+	for i, want := range [][5]float64{{1, 1, 0, 0, 1}, {1, 1, 0, 1, 1}, {0, 1, 1, 1, 0}} {
+		got := [][]float64{on, half, swapped}[i]
+		for j := range ids {
+			if i == 2 && j < 2 {
+				continue // of two cylinders, more or less
+			}
+			if math.Abs(got[j]-want[j]) > 0.15 {
+				t.Errorf("leads %d: %s %.2f, want %.0f", i, ids[j], got[j], want[j])
+			}
+		}
+	}
+}
+
+// Whatever a car is like, nothing panics, chances are chances, and what is not
+// read is told.
+func TestRandomCars(t *testing.T) {
+	rng := rand.New(rand.NewPCG(7, 11))
+	unsolved := 0
+	for trial := range 150 {
+		c := car.Defaults([]int{6, 12}[rng.IntN(2)], car.Earth(rng.IntN(2)), []int{4, 6, 8}[rng.IntN(3)])
+		kind := car.SwitchKind(rng.IntN(5))
+		c.Switch = car.SwitchDefaults(kind, c.NominalV, c.Cylinders)
+		if kind.Electronic() {
+			c.Feed = car.FeedPoint(1 + rng.IntN(4))
+			c.Relay.Fitted = c.Feed == car.FeedRelay
+			c.Trigger.Principle = car.Principle(rng.IntN(2))
+		}
+		c.Charging = car.ChargingDefaults(car.ChargingKind(rng.IntN(3)), c.NominalV)
+		c.Ballast.Fitted, c.KeySwitch.Bypass, c.KeySwitch.LiveInStart = rng.IntN(2) == 0, rng.IntN(2) == 0, rng.IntN(2) == 0
+		c.Advance.Source = car.VacuumSource(rng.IntN(3))
+		list := Catalogue(c)
+		b, err := NewBench(c, list)
+		if err != nil {
+			t.Fatal(err)
+		}
+		wild := math.Pow(10, 3*rng.Float64()-1)
+		for _, r := range car.Params(b.Car()) {
+			switch rng.IntN(20) {
+			case 0:
+				r.P.X = 0
+			case 1:
+				r.P.X = -r.P.X
+			case 2, 3:
+				r.P.X *= math.Exp(wild * (rng.Float64() - 0.5))
+			}
+		}
+		b.OnlyIfRuns = trial%3 == 0
+		out := make([]float64, len(list))
+		err = b.Read(func(c *car.Car, k *car.Condition) {
+			if rng.IntN(4) == 0 {
+				c.Wiring[rng.IntN(int(car.LegCount))].Joint.X += math.Pow(10, 8*rng.Float64()-2)
+				k.BayTemp.X += 100 * rng.Float64()
+			}
+		}, out)
+		if err != nil {
+			unsolved++
+		}
+		for i, x := range out {
+			if list[i].Observation && (x < 0 || x > 1) || math.IsInf(x, 0) {
+				t.Fatalf("car %d: %s came to %v", trial, list[i].ID, x)
+			}
+		}
+	}
+	if unsolved == 150 {
+		t.Error("no car was solved")
+	}
+}
+
+// An engine that cannot run gives nothing to read running; that it does not
+// start is told all the same.
+func TestOnlyIfRuns(t *testing.T) {
+	c := exampleCars(t)["harrowmere-eight"]
+	list := Catalogue(c)
+	b, err := NewBench(c, list)
+	if err != nil {
+		t.Fatal(err)
+	}
+	b.OnlyIfRuns = true
+	open := func(c *car.Car, _ *car.Condition) { c.Coil.Primary.X = 3e6 }
+	out, good := make([]float64, len(list)), make([]float64, len(list))
+	if err := b.Read(open, out); err != nil {
+		t.Fatal(err)
+	}
+	if err := b.Read(nil, good); err != nil {
+		t.Fatal(err)
+	}
+	for i, m := range list {
+		running := m.Needs == NeedsRunning && !m.Observation
+		if math.IsNaN(out[i]) != running || math.IsNaN(good[i]) {
+			t.Errorf("%s: %v with the coil open, %v in order", m.ID, out[i], good[i])
+		}
+		if m.ID == "no_start" && out[i] < 0.85 {
+			t.Errorf("an open coil does not start: told by %.2f", out[i])
+		}
+	}
+}
+
+func BenchmarkRead(b *testing.B) {
+	c := exampleCars(b)["harrowmere-eight"]
+	list := Catalogue(c)
+	bench, err := NewBench(c, list)
+	if err != nil {
+		b.Fatal(err)
+	}
+	s := twin.NewSampler(c, 1)
+	out := make([]float64, len(list))
+	b.ReportAllocs()
+	k := 0
+	for b.Loop() {
+		k++
+		s.Draw(k)
+		bench.Take(s)
+		if err := bench.Read(nil, out); err != nil {
+			b.Fatal(err)
+		}
+	}
+}
