@@ -14,7 +14,7 @@ import (
 // and those at which an engine is asked for its timing at full load.
 var lightSpeeds = [...]float64{0, 1000, 1500, 2000, 2500, 3000, 3500}
 
-const idleStep = 100.0 // rpm over which the advance's steepness is taken
+const idleStep = 100.0 // rpm over which the advance's steepness at idle is taken
 
 // A spark further than this from its cylinder's top lights nothing of use,
 // crank degrees [from memory].
@@ -53,7 +53,9 @@ func (v *visit) ofGeometry(f *facts) {
 	p := v.place()
 	rpm := v.k.Speed.X
 	now := p.weights(rpm).Mid
-	f.steep = 2 * (p.weights(rpm+idleStep).Mid - now) * 100 / idleStep
+	if v.s == lampsOff {
+		f.steep = 2 * (p.weights(rpm+idleStep).Mid - now)
+	}
 	swing := v.canSwing()
 	seen := p.light(now) + 2*swing
 	f.total = seen + v.unseen(seen)

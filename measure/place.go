@@ -66,7 +66,7 @@ func placeFigures(c *car.Car) []*car.Param {
 	var list []*car.Param
 	for _, r := range car.Params(c) {
 		for _, section := range [...]string{"distributor.", "timing.", "trigger.", "advance.", "cap."} {
-			if strings.HasPrefix(r.Path, section) {
+			if strings.HasPrefix(r.Path, section) && !strings.HasPrefix(r.Path, "advance.kit.") { // what is at hand is not fitted
 				list = append(list, r.P)
 			}
 		}
@@ -115,7 +115,11 @@ func (p *place) of(c *car.Car, figures []*car.Param, sat []int) *place {
 
 	p.rpm = append(p.rpm[:0], math.Max(c.Timing.SeenAt.X, 0))
 	for i := range c.Conditions {
-		if s := c.Conditions[i].Speed.X; s >= 0 && !slices.Contains(p.rpm, s) {
+		switch s := c.Conditions[i].Speed.X; {
+		case !(s > 0):
+		case c.Conditions[i].Engine == car.Cranking:
+			p.rpm = append(p.rpm, s, s*mildFaster)
+		default:
 			p.rpm = append(p.rpm, s, s+idleStep)
 		}
 	}

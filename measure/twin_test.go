@@ -250,3 +250,25 @@ func TestTake(t *testing.T) {
 		}
 	}
 }
+
+// The distributor of a drawn car is worked out once for all its states; a
+// change of it, for those it is made in.
+func TestOnePlace(t *testing.T) {
+	for name, c := range exampleCars(t) {
+		list := Catalogue(c)
+		b, err := NewBench(c, list)
+		if err != nil {
+			t.Fatal(err)
+		}
+		s := twin.NewSampler(c, 2)
+		out := make([]float64, len(list))
+		s.Draw(3)
+		b.Take(s)
+		if err := b.Read(func(c *car.Car, _ *car.Condition) { c.Coil.Primary.X *= 1.1 }, out); err != nil {
+			t.Fatal(err)
+		}
+		if !b.base.known || b.place.known {
+			t.Errorf("%s: the drawn car's distributor is worked out: %v; another for a coil: %v", name, b.base.known, b.place.known)
+		}
+	}
+}

@@ -58,7 +58,6 @@ type facts struct {
 	mark    float64 // crank degrees at which a light sees the mark of No. 1
 	scatter float64 // crank degrees either way, 95 in 100
 	chances [6]float64
-	centri  float64 // crank degrees of centrifugal advance
 	steep   float64 // crank degrees that it gains for 100 rpm more
 	turns   float64 // rpm
 	cranks  float64 // cranking speed over what the starter is rated for
@@ -71,7 +70,7 @@ func unsolved() facts {
 	n := math.NaN()
 	return facts{battery: n, lamps: n, starter: n, feed: n, least: n, coil: n, legs: n, coilC: n, coilOver: n, switchLoad: n, out: n, alive: n,
 		available: n, asked: n, snap: n, tower: n, burn: n, contact: n, primary: n, right: n, snapped: n, damp: n, timing: n, total: n, mark: n,
-		scatter: n, chances: [6]float64{n, n, n, n, n, n}, centri: n, steep: n, turns: n, cranks: n, early: n, late: n}
+		scatter: n, chances: [6]float64{n, n, n, n, n, n}, steep: n, turns: n, cranks: n, early: n, late: n}
 }
 
 // read is the figure of a spec, equal to what twin.Predict gives of the car.
