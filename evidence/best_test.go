@@ -192,7 +192,7 @@ func (s *small) follow(t *testing.T, b *Bank, v []float64, events []event, read,
 func TestAgainstTheBestPlan(t *testing.T) {
 	rng := rand.New(rand.NewPCG(1995, 3))
 	var sum, worst, blind float64
-	const catalogues = 60
+	const catalogues = 60 / fewer
 	for i := range catalogues {
 		s := newSmall(rng)
 		b := must(Prepare(s.m))

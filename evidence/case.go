@@ -46,6 +46,8 @@ type event struct {
 
 type scratch struct {
 	ll, move []float64
+	row      []float64
+	live     []int
 }
 
 // Open starts a case with no reading taken.

@@ -216,7 +216,7 @@ func TestMutualInformationFromDraws(t *testing.T) {
 	rng := rand.New(rand.NewPCG(3, 4))
 	for _, x := range []struct{ mu, s0, s1, prior float64 }{{0, 3, 10, 0.3}, {8, 3, 3, 0.5}, {20, 5, 5, 0.1}} {
 		sum, worst := 0.0, 0.0
-		const runs = 60
+		const runs = 60 / fewer
 		p := func(mu, s float64) func(float64) float64 { return normal(mu, math.Hypot(s, 1)) }
 		want := (1 - couldNotAnyway) * mutual(x.prior, p(0, x.s0), p(x.mu, x.s1), -80, 100)
 		for range runs {

@@ -117,8 +117,7 @@ func (c *Case) shift(h int, t *typed, lp float64, lw, move []float64) {
 	}
 	pii := v.p[i*nc+i]
 	unit := 1 / (t.s2 + pii)
-	row := make([]float64, nc) // the kernel's covariance with the reading
-	live := make([]int, 0, nc)
+	row, live := zeros(c.pad.row, nc), c.pad.live[:0] // the kernel's covariance with the reading
 	for a := range row {
 		x := v.p[a*nc+i]
 		if a != i && x != 0 {
@@ -131,6 +130,7 @@ func (c *Case) shift(h int, t *typed, lp float64, lw, move []float64) {
 			live = append(live, a)
 		}
 	}
+	c.pad.row, c.pad.live = row, live
 	// The innovation is the same for all channels: put it, as far as it is
 	// believed, where the beliefs were.
 	f := v.f[i*v.n : (i+1)*v.n]
