@@ -11,7 +11,6 @@ type Setup struct {
 var setups = []Setup{
 	{"ask", "the owner is asked", 1},
 	{"eyes", "bonnet up, engine cool, a lamp", 2},
-	{"drive", "a drive on the road, a second person reading the instruments", 15},
 	{"meter", "voltmeter out, bonnet up, key on", 2},
 	{"meter_crank", "remote starter switch, coil's high-voltage lead earthed, voltmeter", 6},
 	{"meter_start", "voltmeter, engine started, cold", 4},
