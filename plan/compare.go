@@ -83,7 +83,7 @@ func Compare(c *car.Car, set prove.Settings) (*Comparison, error) {
 		}
 		ch := Choice{Option: o, Unfit: o.Unfit(c)}
 		if ch.Unfit == "" {
-			set.Option = o.ID
+			set.Option, set.Wiring = o.ID, true
 			s, err := prove.Compute(bare, set)
 			switch {
 			case errors.Is(err, circuit.ErrChatter):

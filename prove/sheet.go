@@ -3,6 +3,7 @@ package prove
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"dwellwright/car"
 	"dwellwright/twin"
@@ -14,6 +15,9 @@ type Settings struct {
 	Option string // twin option; "" is the car as fitted
 	Draws  int    // cars drawn from the spreads for each condition
 	Seed   uint64
+	// Wiring leaves the rows of the distributor out: they are the same however
+	// the car is wired.
+	Wiring bool
 	// Each runs do for 0 to n-1, in any order and at the same time if it
 	// likes; the result does not depend on it. nil runs them one by one.
 	Each func(n int, do func(i int))
@@ -92,6 +96,9 @@ func Compute(c *car.Car, set Settings) (*Sheet, error) {
 	}
 	s := &Sheet{Car: d, Option: opt, Settings: set}
 	list := rows(d)
+	if set.Wiring {
+		list = slices.DeleteFunc(list, func(r row) bool { return r.group == FitGroup })
+	}
 	s.Columns = append(s.Columns, Column{AtRest, "key off"})
 	for i := range d.Conditions {
 		s.Columns = append(s.Columns, Column{d.Conditions[i].ID, d.Conditions[i].Name})
@@ -114,10 +121,18 @@ func Compute(c *car.Car, set Settings) (*Sheet, error) {
 	return s, nil
 }
 
-// column lists what is read in column j: the rows that belong there.
-func column(list []row, j int) (specs []twin.Spec, rowOf []int) {
+// column lists what is read in column j: the rows that belong there and, of
+// those shown only where they have a limit, the ones that have.
+func (s *Sheet) column(list []row, j int) (specs []twin.Spec, rowOf []int) {
+	k := s.condition(j)
+	if k == nil {
+		k = &car.Condition{Engine: car.StoppedOpen}
+	}
 	for i, r := range list {
 		if r.rest == (j == 0) {
+			if _, applies := r.limit(s.Car, k); r.only && !applies {
+				continue
+			}
 			specs = append(specs, r.spec)
 			rowOf = append(rowOf, i)
 		}
@@ -130,7 +145,7 @@ func (s *Sheet) estimate(list []row) ([]map[int]twin.Estimate, error) {
 	out := make([]map[int]twin.Estimate, len(s.Columns))
 	errs := make([]error, len(s.Columns))
 	work := func(j int) {
-		specs, rowOf := column(list, j)
+		specs, rowOf := s.column(list, j)
 		cond := s.Columns[j].ID
 		if j == 0 { // any condition serves: the supply is off
 			cond = restCondition(s.Car)
