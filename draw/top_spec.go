@@ -73,6 +73,7 @@ type TopTrigger struct {
 	WidthM  float64 // along the circle
 	DepthM  float64 // from the face outwards
 	Name    string  // empty: "trigger"
+	Short   string  // beside it in the picture; empty: "trigger"
 	Value   Figure
 }
 

@@ -43,7 +43,7 @@ func (d *topDrawing) rows() {
 			d.p.at(d.ElectrodeRadiusM*px+topElectrode+topWindowGap, d.Towers[w.Tower].Angle+0.8*w.HalfDeg), 8)
 	}
 	if t := d.Trigger; t != nil {
-		put("trigger", orWord(t.Name, "trigger"), "trigger", t.Value, d.p.at((t.RadiusM+t.DepthM*0.6)*px, t.Angle), 8)
+		put("trigger", orWord(t.Name, "trigger"), orWord(t.Short, "trigger"), t.Value, d.p.at((t.RadiusM+t.DepthM*0.6)*px, t.Angle), 8)
 	}
 	if g := d.Ring; g != nil {
 		name, short := "magnets on the shaft", "magnets"

@@ -128,7 +128,7 @@ func fitInside(spec *draw.DistributorTopSpec, f *fit.Fit, t fit.Trial, sys units
 			ring.Alternating = c.Trigger.Ring != car.OnePerLobe
 		}
 	} else {
-		trig.Name, trig.RadiusM, ring.Name, ring.Lobes = "rubbing block of the points", 9e-3, "cam", true
+		trig.Name, trig.Short, trig.RadiusM, ring.Name, ring.Lobes = "rubbing block of the points", "block", 9e-3, "cam", true
 		ring.RadiusM = 9e-3
 	}
 	if trig.RadiusM+trig.DepthM > 0.95*d.TipRadiusM { // what is drawn below the rotor keeps within it
