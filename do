@@ -98,7 +98,7 @@ case ${1-} in
 test)
 	tools
 	lint
-	fuzz 4s
+	fuzz 2s
 	race
 	step "go test"
 	go test ./...

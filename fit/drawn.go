@@ -11,9 +11,9 @@ import (
 // drawn are the distributors of the drawn cars; those out of the far tail of
 // their spreads that could not be are left out.
 type drawn struct {
-	rigs                               []distributor.Distributor
-	now, later, wanted, scatter, centr []float64
-	mid                                *car.Car
+	rigs                        []distributor.Distributor
+	now, later, wanted, scatter []float64
+	mid                         *car.Car
 }
 
 // draw draws the cars.
