@@ -31,18 +31,21 @@ type Streams struct {
 }
 
 type commands struct {
-	Demo    demoCmd    `cmd:"" help:"Open the workshop on the built-in demo car: verdict here, pages in the browser."`
-	Serve   serveCmd   `cmd:"" help:"Open the workshop on car files, in the browser on this machine."`
-	Prove   proveCmd   `cmd:"" help:"Print the proof sheet of a car. Exit status: 0 every critical cell holds, 1 not, 2 bad input."`
-	Spark   sparkCmd   `cmd:"" help:"Work out one firing in each condition: what the coil gives, what the plug asks, what is in hand."`
-	Plan    planCmd    `cmd:"" help:"Compare the ways to feed and protect trigger and coil, with the wires to cut for the best."`
-	Fit     fitCmd     `cmd:"" help:"Where everything of the distributor goes: timing, rotor, air gap, seating, every way back, a safe first start."`
-	Curve   curveCmd   `cmd:"" help:"The advance over speed and load: against what is wanted, what the readings say of springs and stop, the best build."`
-	Read    readCmd    `cmd:"" help:"Predict what an instrument would read between two points of a car."`
-	Netlist netlistCmd `cmd:"" help:"Write the solved network as a netlist for ngspice."`
-	Check   checkCmd   `cmd:"" help:"Check car files and say what is assumed."`
-	Schema  schemaCmd  `cmd:"" help:"Print the JSON Schema of the car file, or of what a command writes."`
-	Example exampleCmd `cmd:"" help:"Print the demo car's file, to start your own from."`
+	Demo     demoCmd     `cmd:"" help:"Open the workshop on the built-in demo car: verdict here, pages in the browser."`
+	Serve    serveCmd    `cmd:"" help:"Open the workshop on car files, in the browser on this machine."`
+	Prove    proveCmd    `cmd:"" help:"Print the proof sheet of a car. Exit status: 0 every critical cell holds, 1 not, 2 bad input."`
+	Spark    sparkCmd    `cmd:"" help:"Work out one firing in each condition: what the coil gives, what the plug asks, what is in hand."`
+	Plan     planCmd     `cmd:"" help:"Compare the ways to feed and protect trigger and coil, with the wires to cut for the best."`
+	Fit      fitCmd      `cmd:"" help:"Where everything of the distributor goes: timing, rotor, air gap, seating, every way back, a safe first start."`
+	Curve    curveCmd    `cmd:"" help:"The advance over speed and load: against what is wanted, what the readings say of springs and stop, the best build."`
+	Suspect  suspectCmd  `cmd:"" help:"Find the fault: what is wrong, how sure, and what to read next. Exit status: 0 nothing wrong, 1 something suspected, 2 bad input."`
+	Faults   faultsCmd   `cmd:"" help:"List what can go wrong, of everything or of a car: what changes, how often, what mends it."`
+	Readings readingsCmd `cmd:"" help:"List what can be read, seen and asked, of everything or of a car: probes, cautions, what a car in order shows."`
+	Read     readCmd     `cmd:"" help:"Predict what an instrument would read between two points of a car."`
+	Netlist  netlistCmd  `cmd:"" help:"Write the solved network as a netlist for ngspice."`
+	Check    checkCmd    `cmd:"" help:"Check car files and say what is assumed."`
+	Schema   schemaCmd   `cmd:"" help:"Print the JSON Schema of the car file, or of what a command writes."`
+	Example  exampleCmd  `cmd:"" help:"Print the demo car's file, to start your own from."`
 }
 
 // session is what every command is given.

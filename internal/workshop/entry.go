@@ -243,3 +243,30 @@ func ReadEntry(c *car.Car, e Entry) error {
 	_, err := e.read(c)
 	return err
 }
+
+// ReadHypothesis says what is wrong with a suspect's id for a car; nil where
+// it can be looked at: a fault, healthy, unknown, or two faults with + between.
+func ReadHypothesis(c *car.Car, id string) error {
+	var ids []string
+	for _, f := range Faults(c) {
+		if f.Unseen == "" {
+			ids = append(ids, f.ID)
+		}
+	}
+	ids = append(ids, suspect.HealthyID, evidence.UnknownID)
+	for _, x := range strings.Split(id, "+") {
+		x = strings.TrimSpace(x)
+		if slices.Contains(ids, x) {
+			continue
+		}
+		if f, err := fault.ByID(x); err == nil {
+			why := f.Unseen
+			if why == "" {
+				why = "this car cannot have it"
+			}
+			return fmt.Errorf("--why %s: %s", clipped(id), why)
+		}
+		return fmt.Errorf("--why %s: there is no such fault%s; accepted: an id of dwellwright faults, healthy or unknown", clipped(id), hint(x, ids))
+	}
+	return nil
+}
