@@ -85,3 +85,13 @@ func (f *fixer) minutes(p []float64) float64 {
 	}
 	return cost
 }
+
+// floor is the expected time were the right remedy known at once: no reading can
+// bring minutes below it.
+func (f *fixer) floor(p []float64) float64 {
+	sum := 0.0
+	for s, x := range p {
+		sum += x * f.bank.sets[s].minutes
+	}
+	return sum
+}

@@ -31,9 +31,12 @@ func (r *ranker) lookAhead(out *Choice, s Situation) {
 			looks[i] = r.newLook(r.c.bank.channelAt[cands[i].Channel])
 		}
 	}
-	best, least := -1, out.Now*(1-1e-9)
+	best, least, floor := -1, out.Now*(1-1e-9), r.fix.floor(r.prior)
 	for _, i := range firsts {
 		x := &cands[i]
+		if x.Minutes+floor >= least {
+			continue
+		}
 		x.Ahead, x.Then = r.ahead(i, seconds, cands, looks, s.Setup)
 		// The look-ahead's cells are coarser: where it sees no gain in a second
 		// reading, the finer first look stands.
@@ -147,6 +150,7 @@ func (r *ranker) ahead(i int, seconds []int, cands []Candidate, looks map[int]*l
 	stop := make([]float64, first.cells) // time times probability, when nothing more is read
 	mass := make([]float64, first.cells)
 	best := make([]float64, first.cells)
+	floor := make([]float64, first.cells) // time when the remedy is known at once
 	then := make([]int, first.cells)
 	for j, second := range seconds {
 		if second == i {
@@ -155,7 +159,7 @@ func (r *ranker) ahead(i int, seconds []int, cands []Candidate, looks map[int]*l
 		l := looks[second]
 		joint := r.joint(first, l)
 		if stop[0] == 0 && mass[0] == 0 {
-			r.alone(joint, first.cells, l.cells, stop, mass)
+			r.alone(joint, first.cells, l.cells, stop, floor, mass)
 			copy(best, stop)
 			for k := range then {
 				then[k] = -1
@@ -163,15 +167,16 @@ func (r *ranker) ahead(i int, seconds []int, cands []Candidate, looks map[int]*l
 		}
 		more := b.minutes(l.ch, after)
 		for x := range first.cells {
-			if mass[x] <= 0 || more*mass[x] >= best[x] {
+			if mass[x] <= 0 {
 				continue
 			}
-			total := more * mass[x]
+			// Begin with the least it can be and add what is worse than that.
+			total := more*mass[x] + floor[x]
 			for y := 0; y < l.cells && total < best[x]; y++ {
 				for s := range r.col {
 					r.col[s] = joint[(s*first.cells+x)*l.cells+y]
 				}
-				total += r.fix.minutes(r.col)
+				total += r.fix.minutes(r.col) - r.fix.floor(r.col)
 			}
 			if total < best[x] {
 				best[x], then[x] = total, j
@@ -223,8 +228,8 @@ func (r *ranker) joint(a, b *look) []float64 {
 }
 
 // alone finds, for each cell of the first reading, its probability and the
-// expected time without a second.
-func (r *ranker) alone(joint []float64, na, nb int, stop, mass []float64) {
+// expected time without a second and with all known.
+func (r *ranker) alone(joint []float64, na, nb int, stop, floor, mass []float64) {
 	for x := range na {
 		for s := range r.col {
 			sum := 0.0
@@ -234,6 +239,6 @@ func (r *ranker) alone(joint []float64, na, nb int, stop, mass []float64) {
 			r.col[s] = sum
 			mass[x] += sum
 		}
-		stop[x] = r.fix.minutes(r.col)
+		stop[x], floor[x] = r.fix.minutes(r.col), r.fix.floor(r.col)
 	}
 }

@@ -3,7 +3,6 @@ package evidence
 import (
 	"math"
 	"slices"
-	"strings"
 )
 
 // A Standing is how a hypothesis stands.
@@ -147,13 +146,4 @@ func (c *Case) slipOf(t *taken) float64 {
 		}
 	}
 	return sum
-}
-
-// name joins the remedies of a set for people.
-func (b *Bank) name(s int) string {
-	ids := make([]string, len(b.sets[s].remedies))
-	for i, r := range b.sets[s].remedies {
-		ids[i] = b.remedies[r].ID
-	}
-	return strings.Join(ids, " + ")
 }
