@@ -182,7 +182,11 @@ func TimingNow(c *car.Car) float64 {
 // CentrifugalSeen is the centrifugal advance that is in a timing seen with a
 // light, distributor degrees.
 func CentrifugalSeen(c *car.Car) float64 {
-	return Mechanism(c).At(c.Timing.SeenAt.X / 2).Mid
+	m := Mechanism(c)
+	if m.Home(c.Timing.SeenAt.X / 2) {
+		return 0
+	}
+	return m.At(c.Timing.SeenAt.X / 2).Mid
 }
 
 // FromIdle is what of a timing seen with a light at timing.seen_at is more
