@@ -246,7 +246,7 @@ func (c *checkCmd) Run(s *session) error {
 }
 
 type schemaCmd struct {
-	Which string `arg:"" optional:"" default:"car" enum:"car,proof,plan,spark,fit,curve" help:"car, proof, plan, spark, fit or curve."`
+	Which string `arg:"" optional:"" default:"car" enum:"car,proof,plan,spark,fit,curve,suspect,faults,readings" help:"car, proof, plan, spark, fit, curve, suspect, faults or readings."`
 }
 
 // Run prints a schema.

@@ -25,14 +25,20 @@ const patience = 500 * time.Millisecond
 
 // newProgress shows what is being done on w where that is a terminal.
 func newProgress(w io.Writer, what string) *progress {
-	f, ok := w.(*os.File)
-	if !ok {
-		return &progress{}
-	}
-	if st, err := f.Stat(); err != nil || st.Mode()&os.ModeCharDevice == 0 {
+	if !onTerminal(w) {
 		return &progress{}
 	}
 	return &progress{w: w, what: what, since: time.Now(), now: time.Now}
+}
+
+// onTerminal reports whether a stream is a terminal.
+func onTerminal(stream any) bool {
+	f, ok := stream.(*os.File)
+	if !ok {
+		return false
+	}
+	st, err := f.Stat()
+	return err == nil && st.Mode()&os.ModeCharDevice != 0
 }
 
 const progressWide = 20

@@ -184,6 +184,7 @@ type suspectSheet struct {
 	taken  []evidence.Taken
 	ways   []way
 	stand  standing
+	asked  bool // in the terminal: nothing is said of options
 }
 
 // way is one way to mend the car, and what would be wrong with it then.

@@ -22,12 +22,14 @@ type asking struct {
 	width int
 	over  bool // q, or nothing more to read
 	more  bool // read on though it says to mend
+	echo  bool // what is typed does not show by itself
 }
 
 // ask leads through a diagnosis: it shows the next reading, takes what came of
 // it, and goes on until it is told to quit or nothing more is typed.
 func ask(s *session, sh *suspectSheet) (*suspectSheet, error) {
-	a := &asking{sh: sh, in: bufio.NewScanner(s.In), out: s.Out, width: s.Width}
+	a := &asking{sh: sh, in: bufio.NewScanner(s.In), out: s.Out, width: s.Width, echo: !onTerminal(s.In)}
+	sh.asked = true
 	a.in.Buffer(make([]byte, 0, 4096), 1<<16)
 	first, rest := sh.cautions()
 	a.say("! ", first)
@@ -64,7 +66,11 @@ func (a *asking) typed(prompt string) string {
 		fmt.Fprintln(a.out)
 		return ""
 	}
-	return strings.TrimSpace(a.in.Text())
+	text := strings.TrimSpace(a.in.Text())
+	if a.echo {
+		fmt.Fprintln(a.out, text)
+	}
+	return text
 }
 
 // complaints asks what the owner complains of.
@@ -136,14 +142,14 @@ func (a *asking) turn() error {
 		return err
 	}
 	id := sh.choice.Reading
-	if sh.choice.Stop && a.more && len(sh.choice.Ranked) > 0 {
+	if (sh.choice.Stop || sh.mended()) && a.more && len(sh.choice.Ranked) > 0 {
 		id = sh.choice.Ranked[0].Channel
 	}
-	if id == "" {
-		if err := sh.writeMend(a.out, "STOP READING AND MEND", a.width); err != nil {
+	if id == "" || sh.mended() && !a.more {
+		if err := sh.writeNext(a.out, a.width); err != nil {
 			return err
 		}
-		return a.answer("", "r mended, m read on all the same, s suspects, ? why, u undo, q quit > ")
+		return a.answer("", "r mended, m read on, s suspects, ? why, u undo, q quit > ")
 	}
 	if err := sh.writeReading(a.out, id, "NEXT READING", a.width); err != nil {
 		return err
@@ -156,7 +162,7 @@ func (a *asking) turn() error {
 	if m.Observation {
 		how = "y or n"
 	}
-	return a.answer(id, how+"; c can't, l leave it out, s suspects, ? why, r mended, u undo, q quit > ")
+	return a.answer(id, how+"; c can't, l leave out, s suspects, ? why, r mended, u undo, q quit > ")
 }
 
 // answer takes answers until one changes something.

@@ -71,7 +71,7 @@ type SuspectShare struct {
 type SuspectReason struct {
 	Reading    string  `json:"reading"`
 	VsHealthy  float64 `json:"decibans_against_in_order" jsonschema_description:"10 are odds ten times as good"`
-	VsRunnerUp float64 `json:"decibans_against_likeliest_other"`
+	VsRunnerUp float64 `json:"decibans_against_rival" jsonschema_description:"against the likeliest hypothesis with no fault in common"`
 	Strength   string  `json:"strength" jsonschema:"enum=,enum=weak,enum=fair,enum=strong,enum=very strong"`
 }
 
@@ -101,7 +101,7 @@ type SuspectWhy struct {
 	ID       string          `json:"id"`
 	Name     string          `json:"name"`
 	P        float64         `json:"probability"`
-	RunnerUp string          `json:"likeliest_other"`
+	RunnerUp string          `json:"rival" jsonschema_description:"the likeliest hypothesis with no fault in common"`
 	Reasons  []SuspectReason `json:"reasons" jsonschema_description:"in the order taken"`
 	Refuter  string          `json:"refuted_best_by,omitempty" jsonschema_description:"reading that would tell most against it"`
 }

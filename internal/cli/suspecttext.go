@@ -1,9 +1,11 @@
 package cli
 
 import (
+	"cmp"
 	"fmt"
 	"io"
 	"math"
+	"slices"
 	"strings"
 
 	"dwellwright/evidence"
@@ -83,14 +85,14 @@ func (sh *suspectSheet) writeSuspects(w io.Writer, width int) error {
 		writeWrapped(w, fmt.Sprintf("    %s %9s  ", bar(rest), sure(rest)), "all others together", width)
 	}
 	if len(sh.taken) > 0 {
-		writeWrapped(w, "", "for: likelier with it than in a car in order; against: the other way about, or the likeliest other explains it better", width)
+		writeWrapped(w, "", "for: likelier with it than in a car in order; against: the other way about, or the likeliest suspect of another kind explains it better", width)
 		writeLegend(w, strengthLegend, width)
 	}
 	return nil
 }
 
 func (sh *suspectSheet) writeReasons(w io.Writer, x *way, width int) error {
-	if len(x.of) == 0 {
+	if len(x.of) == 0 || x.of[0].ID == evidence.UnknownID {
 		return nil
 	}
 	pro, con, _, err := sh.reasons(x.of[0].ID)
@@ -153,6 +155,9 @@ func (sh *suspectSheet) writeAgain(w io.Writer, width int) error {
 
 // writeNext writes what to do next.
 func (sh *suspectSheet) writeNext(w io.Writer, width int) error {
+	if sh.mended() {
+		return sh.writeMended(w, width)
+	}
 	if sh.choice.Stop {
 		return sh.writeMend(w, "STOP READING AND MEND", width)
 	}
@@ -208,7 +213,9 @@ func (sh *suspectSheet) writeReading(w io.Writer, id, head string, width int) er
 	if err := sh.writeShows(line, m); err != nil {
 		return err
 	}
-	line("then", thenWords(m))
+	if !sh.asked {
+		line("then", thenWords(m))
+	}
 	return nil
 }
 
@@ -226,23 +233,59 @@ func (sh *suspectSheet) writeShows(line func(word, text string), m *measure.Meas
 		return err
 	}
 	line("in order", fmt.Sprintf("%s (predicted); %s", sh.expectedWords(m, e), m.Healthy))
-	n := 0
+	for _, x := range sh.telling(m, &e) {
+		line("with", fmt.Sprintf("%s (%s): %s (predicted)", sh.Bank.Names(x.id), sure(x.p), sh.expectedWords(m, x.shows)))
+	}
+	return nil
+}
+
+// tellingSuspect is a suspect and what it would show.
+type tellingSuspect struct {
+	id     string
+	p      float64
+	shows  evidence.Expected
+	weight float64
+}
+
+// telling are the suspects that a reading is about: the first, and those
+// whose figures lie furthest from those of a car in order, by how likely they
+// are.
+func (sh *suspectSheet) telling(m *measure.Measure, order *evidence.Expected) []tellingSuspect {
+	var list []tellingSuspect
 	for i := range sh.ways {
 		x := &sh.ways[i]
-		if n == shortNames || i == fewSuspects || x.P < 0.03 || len(x.of) == 0 {
-			break
+		if x.P < faintest || len(x.of) == 0 {
+			continue
 		}
 		id := x.of[0].ID
 		if id == suspect.HealthyID || id == evidence.UnknownID {
 			continue
 		}
-		if e, err = sh.Expect(m.ID, id); err != nil {
-			return err
+		e, err := sh.Expect(m.ID, id)
+		if err != nil {
+			continue
 		}
-		line(fmt.Sprintf("with %d.", i+1), fmt.Sprintf("%s (predicted): %s", sh.expectedWords(m, e), sh.Bank.Names(id)))
-		n++
+		list = append(list, tellingSuspect{id, x.P, e, x.P * apart(m, &e, order)})
 	}
-	return nil
+	if len(list) > 1 {
+		slices.SortStableFunc(list[1:], func(a, b tellingSuspect) int { return cmp.Compare(b.weight, a.weight) })
+	}
+	return list[:min(len(list), shortNames)]
+}
+
+// apart is how far two expectations lie apart, 0 to 1.
+func apart(m *measure.Measure, a, b *evidence.Expected) float64 {
+	switch {
+	case a.Cannot > 0.5:
+		return 1 - b.Cannot
+	case m.Observation:
+		return math.Abs(a.Yes - b.Yes)
+	}
+	wide := (a.High - a.Low + b.High - b.Low) / 2
+	if x := math.Abs(a.Middle-b.Middle) / wide; x < 1 {
+		return x
+	}
+	return 1
 }
 
 // thenWords says how the answer is given.
@@ -280,10 +323,34 @@ func (sh *suspectSheet) writeMend(w io.Writer, head string, width int) error {
 	line("do", r.Words)
 	line("takes", effort(r))
 	line("cures", fmt.Sprintf("%s (%s)", sh.nameOf(x), sure(sh.chanceOf(r))))
-	if err := sh.writeProof(w, line, x, width); err != nil {
+	id, err := sh.proof(x)
+	if err != nil {
 		return err
 	}
+	if id != "" {
+		if err := sh.writeProof(w, line, id, width); err != nil {
+			return err
+		}
+	}
+	if sh.asked {
+		return nil
+	}
 	line("then", fmt.Sprintf("--done %s, with =gone or =still for the complaint", r.ID))
+	return nil
+}
+
+// writeMended asks for what showed the fault to be read again, and for a drive.
+func (sh *suspectSheet) writeMended(w io.Writer, width int) error {
+	heading(w, "PROVE IT", width)
+	for i := len(sh.taken) - 1; i >= 0; i-- {
+		t := &sh.taken[i]
+		m, err := sh.Bank.Measure(t.Channel)
+		if err != nil || m.Group == measure.Owner || t.Kind == evidence.CouldNot {
+			continue
+		}
+		return sh.writeProof(w, func(word, text string) { writeWrapped(w, "  "+pad(word, 10), together(text), width) }, t.Channel, width)
+	}
+	writeWrapped(w, "  ", "By a drive in what used to bring the complaint on, cold and hot.", width)
 	return nil
 }
 
@@ -298,11 +365,7 @@ func (sh *suspectSheet) chanceOf(r *fault.Remedy) float64 {
 }
 
 // writeProof writes the reading that shows whether the mend has worked.
-func (sh *suspectSheet) writeProof(w io.Writer, line func(word, text string), x *way, width int) error {
-	id, err := sh.proof(x)
-	if err != nil || id == "" {
-		return err
-	}
+func (sh *suspectSheet) writeProof(w io.Writer, line func(word, text string), id string, width int) error {
 	m, err := sh.Bank.Measure(id)
 	if err != nil {
 		return err
@@ -335,7 +398,7 @@ func (sh *suspectSheet) writeWhy(w io.Writer, id string, width int) error {
 		return fmt.Errorf("--why %s: no such pair of faults is held ready here; each of them alone is accepted", id)
 	}
 	name := sh.Bank.Names(id)
-	heading(w, fmt.Sprintf("WHY %s (%s), %s; the likeliest other is: %s", strings.ToUpper(name), id, sure(why.P), sh.Bank.Names(why.RunnerUp)), width)
+	heading(w, fmt.Sprintf("WHY %s (%s), %s; the likeliest of another kind: %s", strings.ToUpper(name), id, sure(why.P), sh.Bank.Names(why.RunnerUp)), width)
 	if len(why.Reasons) == 0 {
 		writeWrapped(w, "  ", "Nothing read since the last repair speaks for or against it: what it has it has by how often it is met.", width)
 	}
@@ -384,7 +447,7 @@ func among(list []reason, r *evidence.Reason) bool {
 
 // decibanWords writes how the odds moved.
 func decibanWords(r *evidence.Reason) string {
-	return fmt.Sprintf("Odds %s against a car in order, %s against the likeliest other", oddsWords(r.VsHealthy), oddsWords(r.VsRunnerUp))
+	return fmt.Sprintf("Odds %s against a car in order, %s against the likeliest of another kind", oddsWords(r.VsHealthy), oddsWords(r.VsRunnerUp))
 }
 
 // oddsWords is a factor of odds.

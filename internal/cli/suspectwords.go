@@ -9,6 +9,7 @@ import (
 
 	"dwellwright/evidence"
 	"dwellwright/fault"
+	"dwellwright/internal/workshop"
 	"dwellwright/measure"
 	"dwellwright/suspect"
 	"dwellwright/twin"
@@ -59,8 +60,11 @@ func (sh *suspectSheet) verdict() string {
 	}
 	switch sh.stand {
 	case nothingRead:
-		return fmt.Sprintf("NOTHING READ YET. By how often each is met (estimates only) the likeliest is: %s, %s. Begin with what the owner complains of: --report ID, as dwellwright readings lists them, or --interactive.", sh.nameOf(top), sure(top.P))
+		return "NOTHING READ YET. What stands below is only how often each is met, an estimate. Begin with what the owner complains of: --report ID, as dwellwright readings lists them, or --interactive."
 	case nothingWrong:
+		if sh.mended() {
+			return fmt.Sprintf("MENDED, as far as was said: %s sure that nothing is left wrong with the ignition. A reading proves it.", sure(top.P))
+		}
 		return fmt.Sprintf("NOTHING WRONG WITH THE IGNITION, as far as these readings show: %s sure. What no reading of an ignition shows, fuel above all, is still to be looked at if there is a complaint.", sure(top.P))
 	case somethingElse:
 		return fmt.Sprintf("SOMETHING THIS TOOL DOES NOT KNOW, %s: nothing in its catalogue, alone or in pairs, explains what was read. Look first whether a reading is a slip: read the strangest again.", sure(top.P))
@@ -78,6 +82,13 @@ func (sh *suspectSheet) verdict() string {
 		head = "CANNOT BE TOLD APART WITH THESE READINGS, and no further one is worth its time"
 	}
 	return fmt.Sprintf("%s. In front: %s.", head, strings.Join(list, "; ")) + sh.outlook()
+}
+
+// mended reports whether the complaint went with the last repair and nothing
+// has been found since.
+func (sh *suspectSheet) mended() bool {
+	n := len(sh.Entries)
+	return sh.stand == nothingWrong && n > 0 && sh.Entries[n-1].Do == workshop.Done && sh.Entries[n-1].Text == "gone"
 }
 
 // plainName is a way's name without figures.
@@ -193,7 +204,7 @@ func (sh *suspectSheet) figureWords(m *measure.Measure, r *evidence.Reading) str
 	if pm == 0 && m.Accuracy != nil {
 		pm = m.Accuracy(r.Value)
 	}
-	return units.FormatValue(m.Kind, units.Value{X: r.Value, PM: pm, Shape: units.Normal}, sh.sys) + " (measured)"
+	return units.FormatValue(m.Kind, units.Value{X: r.Value, PM: pm, Shape: units.Normal}, sh.sys) + ", measured"
 }
 
 // expectedWords is what a reading is expected to show.
@@ -212,27 +223,50 @@ func (sh *suspectSheet) expectedWords(m *measure.Measure, e evidence.Expected) s
 // reason is what one answer says of a suspect.
 type reason struct {
 	*evidence.Reason
-	decibans float64 // for it above 0, against it below
+	decibans float64 // what it is listed by: for it above 0, against it below
+}
+
+// rival is the likeliest hypothesis that has no fault in common with one: what
+// has one in common is no other answer, but more or less of the same.
+func (sh *suspectSheet) rival(id string) string {
+	mine := strings.Split(id, " + ")
+	for _, h := range sh.post.Hypotheses {
+		theirs := strings.Split(h.ID, " + ")
+		if !slices.ContainsFunc(theirs, func(x string) bool { return slices.Contains(mine, x) }) {
+			return h.ID
+		}
+	}
+	return suspect.HealthyID
 }
 
 // reasons sorts what the answers say of a hypothesis, strongest first: for it
 // is what is likelier with it than in a car in order; against it what that car
-// or the likeliest other explains better.
+// or its rival explains better.
 func (sh *suspectSheet) reasons(id string) (pro, con []reason, why evidence.Why, err error) {
 	if why, err = sh.Why(id, sh.Situation()); err != nil {
 		return nil, nil, why, err
 	}
+	why.RunnerUp = sh.rival(id)
+	other, err := sh.Why(why.RunnerUp, sh.Situation())
+	if err != nil {
+		return nil, nil, why, err
+	}
+	least := strengths[len(strengths)-1].from
 	for i := range why.Reasons {
-		r := &why.Reasons[i]
-		up, down := r.VsHealthy, math.Min(r.VsHealthy, r.VsRunnerUp)
+		r := reason{Reason: &why.Reasons[i]}
+		r.VsRunnerUp = r.VsHealthy - other.Reasons[i].VsHealthy
+		up := r.VsHealthy
 		if id == suspect.HealthyID {
-			up, down = r.VsRunnerUp, r.VsRunnerUp
+			up = r.VsRunnerUp
 		}
+		down := math.Min(up, r.VsRunnerUp)
 		switch {
-		case down <= -strengths[len(strengths)-1].from:
-			con = append(con, reason{r, down})
-		case strength(up) != "":
-			pro = append(pro, reason{r, up})
+		case down <= -least && -down >= up:
+			r.decibans = down
+			con = append(con, r)
+		case up >= least:
+			r.decibans = up
+			pro = append(pro, r)
 		}
 	}
 	strongest := func(a, b reason) int { return cmp.Compare(math.Abs(b.decibans), math.Abs(a.decibans)) }
