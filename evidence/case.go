@@ -25,8 +25,9 @@ type Case struct {
 // A view is a cloud as the readings have left it.
 type view struct {
 	n    int
-	f, p []float64
-	own  bool // f and p are the case's own, not the bank's
+	f, p []float64 // p as a covariance in widths d
+	d    []float64 // always the bank's
+	own  bool      // f and p are the case's own, not the bank's
 }
 
 type taken struct {
@@ -100,9 +101,10 @@ func (c *Case) restore(h int) {
 	if v.own && v.n == cl.n {
 		copy(v.f, cl.f)
 		copy(v.p, cl.p)
+		v.d = cl.d
 		return
 	}
-	*v = view{n: cl.n, f: cl.f, p: cl.p}
+	*v = view{n: cl.n, f: cl.f, p: cl.p, d: cl.d}
 }
 
 // ownView makes the view of hypothesis h one that may be written to.

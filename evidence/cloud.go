@@ -6,11 +6,12 @@ import (
 )
 
 // A cloud is the draws of one hypothesis as a density over all readings at once:
-// a Gaussian kernel about each draw, all of one covariance.
+// a Gaussian kernel about each draw, all of one correlation.
 type cloud struct {
 	n int       // draws
 	f []float64 // f[c·n+k]: centre of draw k's kernel in channel c (z, or the probability of a yes); NaN: cannot be had
-	p []float64 // p[c·C+d]: covariance of the kernel
+	d []float64 // d[c·n+k]: standard deviation of the kernel, before any reading; 0 for a yes or no
+	p []float64 // p[c·C+d]: correlation of the kernel
 }
 
 // kernelShare is the kernel's share of the variance among n draws: Silverman's
@@ -23,19 +24,20 @@ func kernelShare(n int) float64 {
 
 // newCloud scales draws and finds the kernel.
 //
-// The kernel has the shape of the draws' own covariance, so that two readings
+// The kernel has the shape of the draws' own correlation, so that two readings
 // that go together still go together: the difference between two voltages stays
-// as sharp as the draws have it. Centres are drawn in towards their mean by
-// √(1-h²), so that kernels and centres together spread as the draws did (West
-// 1993, Journal of the Royal Statistical Society B 55, 409). Where a channel's
-// draws fall into separate heaps, mean and spread are each heap's own: draws
-// that read 0 or 12 V do not make 6 V likely.
+// as sharp as the draws have it. It is narrower where draws are much denser than
+// Gaussian ones would be: draws of which half are as good as healthy and the rest
+// are strewn over two decades keep their dense half.
+// Centres are drawn in towards their mean, so that kernels and centres together
+// spread as the draws did (West 1993, Journal of the Royal Statistical Society B
+// 55, 409). Where a channel's draws fall into separate heaps, mean and spread are
+// each heap's own: draws that read 0 or 12 V do not make 6 V likely.
 func newCloud(channels []channel, draws [][]float64) *cloud {
 	n, nc := len(draws), len(channels)
-	cl := &cloud{n: n, f: make([]float64, nc*n), p: make([]float64, nc*nc)}
-	res := make([]float64, nc*n) // what is left after the heap's mean, scaled to unit weight
+	cl := &cloud{n: n, f: make([]float64, nc*n), d: make([]float64, nc*n), p: make([]float64, nc*nc)}
+	res := make([]float64, nc*n) // what is left after the heap's mean, in local widths
 	share := kernelShare(n)
-	in := math.Sqrt(1 - share)
 	order := make([]int, 0, n)
 	moving := make([]int, 0, nc)
 	for c := range channels {
@@ -54,21 +56,12 @@ func newCloud(channels []channel, draws [][]float64) *cloud {
 		if channels[c].YesNo || len(order) < 2 {
 			continue
 		}
-		r := res[c*n : (c+1)*n]
-		heaps := spreadInHeaps(f, order, r)
-		free := len(order) - heaps
-		sum := 0.0
-		for _, k := range order {
-			sum += r[k] * r[k]
-		}
-		if free < 1 || sum <= 1e-12*float64(free) {
+		r, width := res[c*n:(c+1)*n], cl.d[c*n:(c+1)*n]
+		heaps := spreadInHeaps(f, order, r, width)
+		if !drawIn(f, r, width, order, heaps, share) {
 			clear(r)
+			clear(width)
 			continue
-		}
-		unit := 1 / math.Sqrt(float64(free))
-		for _, k := range order {
-			f[k] -= (1 - in) * r[k]
-			r[k] *= unit
 		}
 		moving = append(moving, c)
 	}
@@ -85,16 +78,75 @@ func newCloud(channels []channel, draws [][]float64) *cloud {
 	}
 	for i, c := range moving {
 		for _, d := range moving[:i] {
-			v := cl.p[c*nc+d]
-			rho := v / math.Sqrt(cl.p[c*nc+c]*cl.p[d*nc+d])
-			v *= share * trust(rho, n)
-			cl.p[c*nc+d], cl.p[d*nc+c] = v, v
+			rho := cl.p[c*nc+d] / math.Sqrt(cl.p[c*nc+c]*cl.p[d*nc+d])
+			rho *= trust(rho, n)
+			cl.p[c*nc+d], cl.p[d*nc+c] = rho, rho
 		}
 	}
 	for _, c := range moving {
-		cl.p[c*nc+c] *= share
+		cl.p[c*nc+c] = 1
 	}
 	return cl
+}
+
+// drawIn makes kernel widths of local spreads, draws f in and scales r to local
+// widths. It tells whether there is any spread.
+//
+// With s the standard deviation, r the distance from the heap's mean, λ the local
+// width relative to s (at most 1) and h² the kernel's share of the variance, the
+// kernel's standard deviation is hsλ and the centre moves by βλ²r, where β makes
+// the sum of the squares come out: Σr²(1-βλ²)² = Σr² - Σ(hsλ)².
+func drawIn(f, r, width []float64, order []int, heaps int, share float64) bool {
+	n := float64(len(order))
+	a := 0.0
+	for _, k := range order {
+		a += r[k] * r[k]
+	}
+	free := len(order) - heaps
+	if free < 1 || a <= 1e-12*n {
+		return false
+	}
+	sd := math.Sqrt(a / float64(free))
+	var b, c, mean float64
+	for _, k := range order {
+		width[k] = min(1, width[k]/sd)
+		l2 := width[k] * width[k]
+		mean += l2 / n
+		b += r[k] * r[k] * l2
+		c += r[k] * r[k] * l2 * l2
+	}
+	if mean <= 0 {
+		return false
+	}
+	beta := 0.0
+	if c > 0 {
+		beta = b / c
+		if det := b*b - c*share*mean*a; det > 0 {
+			beta = (b - math.Sqrt(det)) / c
+		}
+	}
+	for _, k := range order {
+		l := width[k]
+		f[k] -= min(1, beta*l*l) * r[k]
+		width[k] = l * sd * math.Sqrt(share)
+		r[k] /= max(l, 0.02)
+	}
+	return true
+}
+
+// localWidths writes, for each draw of a heap given in rising order, the standard
+// deviation of a Gaussian that would be as dense at its middle as the draws are
+// about this one, doubled since a few neighbours tell it only roughly:
+// Gaussian draws all come out at their own standard deviation or beyond.
+func localWidths(f []float64, heap []int, width []float64) {
+	m := max(2, int(math.Round(math.Sqrt(float64(len(heap))))))
+	for j, k := range heap {
+		lo, hi := max(0, j-m), min(len(heap)-1, j+m)
+		if hi > lo {
+			spacing := (f[heap[hi]] - f[heap[lo]]) / float64(hi-lo)
+			width[k] = 2 * spacing * float64(len(heap)) / math.Sqrt(2*math.Pi)
+		}
+	}
 }
 
 // trust is by how much a correlation found among n draws is to be believed: its
@@ -111,11 +163,11 @@ func trust(rho float64, n int) float64 {
 }
 
 // spreadInHeaps writes into r what each draw in order is away from the mean of
-// its heap, and returns the number of heaps. A heap ends at a gap more than 2.5
+// its heap and how wide the heap is about it, and returns the number of heaps. A heap ends at a gap more than 2.5
 // times the widest that evenly strewn draws would leave (its expectation is
 // about (ln n + 0.58)/n of the range), 5 times where that cuts off fewer than
 // four draws: those may be the tail of the rest.
-func spreadInHeaps(f []float64, order []int, r []float64) int {
+func spreadInHeaps(f []float64, order []int, r, width []float64) int {
 	slices.SortFunc(order, func(a, b int) int {
 		switch {
 		case f[a] < f[b]:
@@ -146,6 +198,7 @@ func spreadInHeaps(f []float64, order []int, r []float64) int {
 		for _, k := range order[from:i] {
 			r[k] = f[k] - mean
 		}
+		localWidths(f, order[from:i], width)
 		heaps++
 		from = i
 	}

@@ -113,7 +113,7 @@ func dividerModel(rng *rand.Rand, draws int) (Model, func() (int, []float64)) {
 // anything but linear, and the readings taken are those that were proposed.
 func TestStatedProbabilitiesInACircuit(t *testing.T) {
 	rng := rand.New(rand.NewPCG(12, 50))
-	const runs = 480 / fewer
+	const runs = 360 / fewer
 	var said, right, all, hit, bits float64
 	var minutes, readings float64
 	for range runs / 20 {
@@ -156,10 +156,13 @@ func TestStatedProbabilitiesInACircuit(t *testing.T) {
 	}
 	t.Logf("%.1f readings of %.1f min; %.2f bits left; said %.3f, right %.3f; of %.0f said with 80 to 90 %% right %.3f",
 		readings, minutes, bits, all/readings/runs, hit/readings/runs, said, right/said)
+	if fewer > 1 {
+		return // too few to judge by
+	}
 	if math.Abs(all-hit) > 0.05*readings*runs {
 		t.Errorf("said %.3f, right %.3f", all/readings/runs, hit/readings/runs)
 	}
-	if fewer == 1 && (said < 50 || right < 0.75*said || right > 0.95*said) {
+	if said < 50 || right < 0.75*said || right > 0.95*said {
 		t.Errorf("of %.0f said with 80 to 90 %% right %.3f", said, right/said)
 	}
 }

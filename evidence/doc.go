@@ -25,8 +25,9 @@
 // # Between draws
 //
 // A few dozen draws leave room between them. Each carries a Gaussian kernel with
-// the shape of the draws' own covariance (Silverman 1986; West 1993), and a
-// reading moves it as a Kalman filter would (Alspach & Sorenson 1972). In a world
+// the shape of the draws' own correlation (Silverman 1986; West 1993), narrower
+// where draws are dense, and a reading moves it as a Kalman filter would (Alspach &
+// Sorenson 1972). In a world
 // of straight lines and Gaussians, 48 draws give the log evidence of one reading
 // to -0.03 ± 0.23, of four readings of three causes to -0.2 ± 1.1, in nats; where
 // the instrument is as wide as the spread of the cars, ± 0.2. [Case.NeedsDraws]
@@ -76,6 +77,9 @@
 //     the draws alone where the hypothesis changed, the kernels start afresh.
 //   - Remedies are taken to help for sure in the expected minutes, and no reading
 //     is planned between two remedies; [Case.Next] is asked anew instead.
+//   - In a synthetic circuit with faults over two decades and readings chosen by
+//     Next, verdicts were said with 66 % on average and right in 63 %: slightly
+//     too sure.
 //   - Checked by simulation-based calibration (Talts et al. 2018) and by how often
 //     verdicts of a stated probability are right, in worlds drawn from the model
 //     itself. A catalogue that misses the truth is caught only as far as Unknown

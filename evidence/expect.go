@@ -42,7 +42,7 @@ func (c *Case) unread(ch, h int) Expected {
 		w[k] = 1
 	}
 	m := mixture{noise: &c.bank.noise}
-	m.add(cl.f[ch*cl.n:(ch+1)*cl.n], w, cl.p[ch*len(c.bank.channels)+ch])
+	m.add(cl.f[ch*cl.n:(ch+1)*cl.n], cl.d[ch*cl.n:(ch+1)*cl.n], w, cl.p[ch*len(c.bank.channels)+ch])
 	return m.expected(&c.bank.channels[ch])
 }
 
@@ -60,20 +60,19 @@ func (c *Case) mixture(ch int, hs ...int) mixture {
 	m := mixture{noise: &c.bank.noise}
 	for _, h := range hs {
 		v := &c.work[h]
-		m.add(v.f[ch*v.n:(ch+1)*v.n], c.weight[c.off[h]:c.off[h+1]], v.p[ch*nc+ch])
+		m.add(v.f[ch*v.n:(ch+1)*v.n], v.d[ch*v.n:(ch+1)*v.n], c.weight[c.off[h]:c.off[h+1]], v.p[ch*nc+ch])
 	}
 	return m
 }
 
-func (m *mixture) add(f, w []float64, p float64) {
-	inv := 1 / math.Sqrt(1+p)
+func (m *mixture) add(f, d, w []float64, p float64) {
 	for k, x := range f {
 		switch {
 		case !(w[k] > 0):
 		case math.IsNaN(x):
 			m.cannot += w[k]
 		default:
-			m.f, m.w, m.inv = append(m.f, x), append(m.w, w[k]), append(m.inv, inv)
+			m.f, m.w, m.inv = append(m.f, x), append(m.w, w[k]), append(m.inv, 1/math.Sqrt(1+p*d[k]*d[k]))
 			m.sum += w[k]
 		}
 	}

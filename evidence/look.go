@@ -102,7 +102,7 @@ func (r *ranker) newLook(ch int) *look {
 	nc, last := len(b.channels), t.cells-1
 	for h := range c.work {
 		v, upset := &c.work[h], b.hyps[h].upset
-		sd := math.Sqrt(1 + v.p[ch*nc+ch])
+		pcc, d := v.p[ch*nc+ch], v.d[ch*v.n:(ch+1)*v.n]
 		for k, f := range v.f[ch*v.n : (ch+1)*v.n] {
 			i := c.off[h] + k
 			if c.weight[i] <= lookFaint {
@@ -124,11 +124,11 @@ func (r *ranker) newLook(ch int) *look {
 				row[0], row[1] = float32((1-cannot)*(1-q)), float32((1-cannot)*q)
 				continue
 			}
-			before := 0.0
+			before, inv := 0.0, 1/math.Sqrt(1+pcc*d[k]*d[k])
 			for e := range wide {
 				below := 1.0
 				if have && e < len(t.edges) {
-					below = b.noise.below((t.edges[e] - f) / sd)
+					below = b.noise.below((t.edges[e] - f) * inv)
 				}
 				row[e] = float32((1-cannot-right)*wide[e] + right*(below-before))
 				before = below

@@ -91,7 +91,7 @@ func (b *Bank) read(r Reading) (typed, error) {
 		t.broad = s.broad(t.z)
 		share := (1 - wrongPlace) / float64(max(1, len(c.factors)))
 		for _, f := range c.factors {
-			meant := r.Value / f
+			meant := max(-1e300, min(1e300, r.Value/f))
 			weight := share * s.sd(r.Value) / (math.Abs(f) * s.sd(meant))
 			t.slips = append(t.slips, slipAt{s.z(meant), weight})
 		}

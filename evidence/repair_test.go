@@ -190,6 +190,38 @@ func TestHeaps(t *testing.T) {
 	}
 }
 
+// A fault that shows on half of the cars only, strewn over two decades there, is
+// half as likely as healthy where the reading is healthy: the strewn half does not
+// blur the other.
+func TestDenseHalfStaysDense(t *testing.T) {
+	rng := rand.New(rand.NewPCG(4, 4))
+	odds := 0.0
+	const runs = 40
+	for range runs {
+		m := twoPoints(0.1/half95, 0, 0.5)
+		m.Channels[0].Low, m.Channels[0].High = 0, 10
+		m.Hypotheses[0].Draws, m.Hypotheses[1].Draws = nil, nil
+		for k := range 48 {
+			x := 0.3 * rng.NormFloat64()
+			y := x
+			if k%2 == 1 {
+				y += 0.1 * math.Pow(100, rng.Float64())
+			}
+			m.Hypotheses[0].Draws = append(m.Hypotheses[0].Draws, []float64{x})
+			m.Hypotheses[1].Draws = append(m.Hypotheses[1].Draws, []float64{y})
+		}
+		c := must(Prepare(m)).Open()
+		figures(t, c, Reading{Channel: "y", Value: 0.3 * rng.NormFloat64()})
+		odds += (c.lp[1] - c.lp[0]) / runs
+	}
+	// Exactly: half, and what of the strewn half lies within a healthy car's spread.
+	if got := math.Exp(odds); got < 0.4 || got > 0.85 {
+		t.Errorf("odds %.3f, want somewhat above a half", got)
+	} else {
+		t.Logf("odds %.3f", got)
+	}
+}
+
 // Two voltages that go together: each may be anything from 11 to 13 V, their
 // difference tells. Kernels that knew the channels one by one would miss it.
 func TestDifferencesStaySharp(t *testing.T) {

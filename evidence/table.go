@@ -69,10 +69,11 @@ func (t *table) cut(c *Case, ch int, groups []int) {
 	lo, hi := math.Inf(1), math.Inf(-1)
 	for h := range c.work {
 		v := &c.work[h]
-		sd := math.Sqrt(1 + v.p[ch*nc+ch])
+		pcc, d := v.p[ch*nc+ch], v.d[ch*v.n:(ch+1)*v.n]
 		w := c.weight[c.off[h]:c.off[h+1]]
 		for k, f := range v.f[ch*v.n : (ch+1)*v.n] {
 			if w[k] > faint && !math.IsNaN(f) {
+				sd := math.Sqrt(1 + pcc*d[k]*d[k])
 				lo, hi = min(lo, f-4*sd), max(hi, f+4*sd)
 			}
 		}
@@ -91,7 +92,7 @@ func (t *table) cut(c *Case, ch int, groups []int) {
 			continue
 		}
 		flat := 1 / math.Sqrt(g)
-		sd := math.Sqrt(1 + v.p[ch*nc+ch])
+		pcc, d := v.p[ch*nc+ch], v.d[ch*v.n:(ch+1)*v.n]
 		w := c.weight[c.off[h]:c.off[h+1]]
 		for k, f := range v.f[ch*v.n : (ch+1)*v.n] {
 			if !(w[k] > faint) || math.IsNaN(f) {
@@ -99,7 +100,7 @@ func (t *table) cut(c *Case, ch int, groups []int) {
 			}
 			// A kernel counts as two boxes, one over the other: its density is
 			// added where a box begins and taken off where it ends.
-			x := flat * w[k]
+			x, sd := flat*w[k], math.Sqrt(1+pcc*d[k]*d[k])
 			t.box(f-2*sd, f+2*sd, 2*x)
 			t.box(f-4*sd, f+4*sd, x)
 		}
@@ -161,8 +162,7 @@ func (t *table) fill(c *Case, ch int, groups []int) {
 			continue
 		}
 		v, upset := &c.work[h], b.hyps[h].upset
-		sd := math.Sqrt(1 + v.p[ch*nc+ch])
-		inv, down := 1/sd, edgeReach*sd
+		pcc, width := v.p[ch*nc+ch], v.d[ch*v.n:(ch+1)*v.n]
 		right := (1 - upset) * (1 - couldNotAnyway) * (1 - slip)
 		row := t.p[g*t.cells : (g+1)*t.cells]
 		w := c.weight[c.off[h]:c.off[h+1]]
@@ -181,7 +181,9 @@ func (t *table) fill(c *Case, ch int, groups []int) {
 			row[last] += cannot
 			y := x * right
 			t.wide[g] += x - cannot - y
-			e, before := t.first(f-down), 0.0
+			sd := math.Sqrt(1 + pcc*width[k]*width[k])
+			inv := 1 / sd
+			e, before := t.first(f-edgeReach*sd), 0.0
 			for ; e < len(t.edges); e++ {
 				d := (t.edges[e] - f) * inv
 				if d > edgeReach {

@@ -13,6 +13,8 @@ import "math"
 //	P_cd   -= P_ci P_di/(s²+P_ii).
 //
 // (Alspach & Sorenson 1972, IEEE Transactions on Automatic Control 17, 439.)
+// The kernel's widths differ from draw to draw and its correlation does not, so P
+// falls by what the reading takes off on the average of the draws' new weights.
 // Where the reading may be a slip the move is made only by as much as it is
 // likely to be none, draw by draw for f, on the average for P.
 func (c *Case) weigh(t *typed, gain []float64, slipped []float32) {
@@ -52,8 +54,10 @@ func (c *Case) like(h int, t *typed, ll, move []float64, slipped []float32) {
 	b := c.bank
 	v, ch, upset := &c.work[h], &b.channels[t.ch], b.hyps[h].upset
 	f := v.f[t.ch*v.n : (t.ch+1)*v.n]
-	inv := 1 / math.Sqrt(t.s2+v.p[t.ch*len(b.channels)+t.ch])
+	d := v.d[t.ch*v.n : (t.ch+1)*v.n]
+	pii := v.p[t.ch*len(b.channels)+t.ch]
 	for k, x := range f {
+		inv := 1 / math.Sqrt(t.s2+pii*d[k]*d[k])
 		var right, wrong, upsetBy float64 // no slip, slip, upset
 		pull := 1.0
 		have := !math.IsNaN(x)
@@ -68,9 +72,9 @@ func (c *Case) like(h int, t *typed, ll, move []float64, slipped []float32) {
 		default:
 			switch t.kind {
 			case Figure:
-				d := (t.z - x) * inv
-				right = b.noise.density(d) * inv
-				pull = b.noise.pull(d)
+				off := (t.z - x) * inv
+				right = b.noise.density(off) * inv
+				pull = b.noise.pull(off)
 				wrong = ch.anyway * t.broad
 				for _, s := range t.slips {
 					wrong += s.weight * b.noise.density((s.z-x)*inv) * inv
@@ -108,15 +112,23 @@ func (c *Case) shift(h int, t *typed, lp float64, lw, move []float64) {
 		return
 	}
 	v := c.ownView(h)
+	pii := v.p[i*nc+i]
+	f, d := v.f[i*v.n:(i+1)*v.n], v.d[i*v.n:(i+1)*v.n]
+	// move becomes, draw by draw, by how many widths the centres of channels in
+	// step with this one move; mean the share of the variance that goes.
 	mean := 0.0
 	for k, m := range move {
-		mean += math.Exp(lw[k]-lp) * m
+		unit := d[k] / (t.s2 + d[k]*d[k]*pii)
+		mean += math.Exp(lw[k]-lp) * m * d[k] * unit
+		if math.IsNaN(f[k]) {
+			move[k] = 0
+			continue
+		}
+		move[k] = m * (t.z - f[k]) * unit
 	}
-	if mean < 1e-9 {
+	if mean < 1e-12 {
 		return
 	}
-	pii := v.p[i*nc+i]
-	unit := 1 / (t.s2 + pii)
 	row, live := zeros(c.pad.row, nc), c.pad.live[:0] // the kernel's covariance with the reading
 	for a := range row {
 		x := v.p[a*nc+i]
@@ -131,22 +143,12 @@ func (c *Case) shift(h int, t *typed, lp float64, lw, move []float64) {
 		}
 	}
 	c.pad.row, c.pad.live = row, live
-	// The innovation is the same for all channels: put it, as far as it is
-	// believed, where the beliefs were.
-	f := v.f[i*v.n : (i+1)*v.n]
-	for k := range move {
-		if math.IsNaN(f[k]) {
-			move[k] = 0
-			continue
-		}
-		move[k] *= (t.z - f[k]) * unit
-	}
 	for _, a := range live {
-		g, fa := row[a], v.f[a*v.n:(a+1)*v.n]
+		g, fa, da := row[a], v.f[a*v.n:(a+1)*v.n], v.d[a*v.n:(a+1)*v.n]
 		for k, m := range move {
-			fa[k] += g * m
+			fa[k] += g * da[k] * m
 		}
-		ga, pa := mean*unit*g, v.p[a*nc:(a+1)*nc]
+		ga, pa := mean*g, v.p[a*nc:(a+1)*nc]
 		for _, d := range live {
 			pa[d] -= ga * row[d]
 		}
