@@ -18,8 +18,8 @@ import (
 
 // Exit statuses. They are part of the interface: scripts lean on them.
 const (
-	ExitHolds    = 0 // all is well; of prove: every critical cell holds
-	ExitUnproven = 1 // something falls short or is not proven
+	ExitHolds    = 0 // all is well; of prove: every critical cell holds; of suspect: nothing wrong
+	ExitUnproven = 1 // something falls short or is not proven; of suspect: something is suspected
 	ExitBadInput = 2 // the car file or the command line can't be used
 )
 

@@ -205,11 +205,11 @@ func (a *asking) command(id, text string) (done bool, err error) {
 		return false, nil
 	}
 	if name, value, ok := strings.Cut(text, "="); ok { // another reading than the one asked for
-		err = a.enter(workshop.Entry{Do: workshop.Figure, ID: strings.TrimSpace(name), Text: strings.TrimSpace(value)})
+		err = a.enter(a.entry(strings.TrimSpace(name), strings.TrimSpace(value)))
 		return len(a.sh.Entries) > before, err
 	}
 	if id == "" {
-		a.say("  ? ", fmt.Sprintf("%q: r, m, s, ?, u or q is accepted, or ID=FIGURE for a reading", text))
+		a.say("  ? ", fmt.Sprintf("%q: r, m, s, ?, u or q is accepted, or ID=ANSWER for a reading", text))
 		return false, nil
 	}
 	err = a.enter(a.entry(id, text))

@@ -248,7 +248,7 @@ type tellingSuspect struct {
 }
 
 // telling are the suspects that a reading is about: the first, and those
-// whose figures lie furthest from those of a car in order, by how likely they
+// whose answers lie furthest from those of a car in order, by how likely they
 // are.
 func (sh *suspectSheet) telling(m *measure.Measure, order *evidence.Expected) []tellingSuspect {
 	var list []tellingSuspect
@@ -265,7 +265,9 @@ func (sh *suspectSheet) telling(m *measure.Measure, order *evidence.Expected) []
 		if err != nil {
 			continue
 		}
-		list = append(list, tellingSuspect{id, x.P, e, x.P * apart(m, &e, order)})
+		if far := apart(m, &e, order); far > 0.1 || len(list) == 0 {
+			list = append(list, tellingSuspect{id, x.P, e, x.P * far})
+		}
 	}
 	if len(list) > 1 {
 		slices.SortStableFunc(list[1:], func(a, b tellingSuspect) int { return cmp.Compare(b.weight, a.weight) })

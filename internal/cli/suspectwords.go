@@ -129,7 +129,7 @@ func (sh *suspectSheet) subtitle() string {
 	}
 	text += fmt.Sprintf(" %d faults and their pairs, each predicted for %d drawn cars (seed %d); how often each is met is an estimate", len(sh.Bank.Faults), sh.Bank.Draws, sh.cmd.Seed)
 	if s := sh.storyWords(); s != "" {
-		text += ", for a car " + s
+		text += "; of the car is known: " + s
 	}
 	return text + "."
 }
@@ -145,7 +145,7 @@ func (sh *suspectSheet) storyWords() string {
 			list = append(list, s.words)
 		}
 	}
-	return strings.Join(list, ", ")
+	return strings.Join(list, "; ")
 }
 
 func plural(n int, what string) string {

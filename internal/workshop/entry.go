@@ -133,8 +133,8 @@ func (e Entry) unknown(c *car.Car, err error) error {
 		ids = append(ids, list[i].ID)
 	}
 	h := hint(e.ID, ids)
-	if r := near(e.ID, remediesOf(c)); len(r) > 0 && h == "" {
-		h = fmt.Sprintf(" (%s is a remedy: --done %s)", r[0], r[0])
+	if slices.Contains(remediesOf(c), e.ID) {
+		h = fmt.Sprintf(" (%s is a remedy: --done %s)", e.ID, e.ID)
 	}
 	return e.refuse("there is no such reading%s; accepted: an id of dwellwright readings", h)
 }
