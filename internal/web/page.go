@@ -35,6 +35,7 @@ type page struct {
 	Spark    *sparkView
 	Fit      *fitView
 	Curve    *curveView
+	Suspect  *suspectView
 	Failed   string
 	Draws    int
 	Ms       int64
@@ -86,8 +87,8 @@ func newPage(st *stage, n, count int, c *car.Car, b workshop.Bench, errs []*work
 	p.picks.AsFitted = st.ID == "fit" && q.Get("option") == twin.AsFitted
 	at := func(stage string) string { return fmt.Sprintf("/cars/%d/%s?%s", n, stage, p.query()) }
 	p.Address = at(st.ID)
-	for i := range stages {
-		p.Stages = append(p.Stages, stageLink{stages[i].Name, at(stages[i].ID), stages[i].ID == st.ID})
+	for _, x := range inOrder() {
+		p.Stages = append(p.Stages, stageLink{x.Name, at(x.ID), x.ID == st.ID})
 	}
 	p.Bench = viewBench(st, n, c, b, p.picks, errs, q)
 	return p

@@ -42,6 +42,8 @@ type picks struct {
 	Fit      workshop.FitTry
 	Wanted   []curve.Point // nil: the file's
 	AsFitted bool          // the wiring as fitted was asked for, not only left unsaid
+
+	Said said // at the stage Find the fault
 }
 
 // parsePicks reads what is chosen from an address. What can't be had is said
@@ -78,6 +80,7 @@ func parsePicks(c *car.Car, q url.Values) (picks, []*workshop.FieldError) {
 	p.Fit, more = workshop.ParseFitTry(c, q, sys)
 	errs = append(errs, more...)
 	p.Wanted, more = workshop.ParseWanted(c, q)
+	p.Said = parseSaid(c, q)
 	return p, append(errs, more...)
 }
 
@@ -98,6 +101,7 @@ func (p picks) add(q url.Values) {
 		}
 	}
 	p.Fit.Add(q)
+	p.Said.add(q)
 	if w := workshop.WantedQuery(p.Wanted); w != "" {
 		q.Set("w", w)
 	}

@@ -31,6 +31,8 @@ type Server struct {
 	pages  *template.Template
 	heavy  chan struct{} // one long calculation at a time
 	shelf  *shelf        // what the stage Spark has worked out
+
+	workups workups // what can be wrong with each car
 }
 
 // New prepares to serve car files; a name is what workshop.Open takes. A file
@@ -74,6 +76,16 @@ var stages = []stage{
 	{"prove", "Prove", "Is it right in every condition?", proveCar, true, false},
 }
 
+// inOrder are all stages, in the order of a job: those with a bench, and Find
+// the fault, which has none.
+func inOrder() []*stage {
+	list := []*stage{&stages[0], &faultStage}
+	for i := range stages[1:] {
+		list = append(list, &stages[1+i])
+	}
+	return list
+}
+
 // Handler answers requests that name this server at the port.
 func (s *Server) Handler(port string, logger *log.Logger) http.Handler {
 	mux := http.NewServeMux()
@@ -85,6 +97,7 @@ func (s *Server) Handler(port string, logger *log.Logger) http.Handler {
 		st := &stages[i]
 		mux.HandleFunc("GET /cars/{n}/"+st.ID, func(w http.ResponseWriter, r *http.Request) { s.stage(w, r, st) })
 	}
+	mux.HandleFunc("GET /cars/{n}/suspect", s.suspect)
 	mux.HandleFunc("GET /cars/{n}/spark/{part}", s.sparkPart)
 	mux.HandleFunc("GET /", func(w http.ResponseWriter, _ *http.Request) {
 		s.notFound(w, "There is no such page.")
@@ -242,7 +255,9 @@ type answer struct {
 // element of that id.
 var parts = []string{"stages", "verdict", "conditions", "bench", "result", "cost"}
 
-func (s *Server) live(w http.ResponseWriter, p *page) {
+func (s *Server) live(w http.ResponseWriter, p *page) { s.liveParts(w, p, parts) }
+
+func (s *Server) liveParts(w http.ResponseWriter, p *page, parts []string) {
 	a := answer{Title: p.Title, Address: p.Address, Parts: map[string]string{}, Say: p.Verdict.Head + ". " + p.Verdict.Detail,
 		Ms: p.Ms, Draws: p.Draws, Edition: p.Edition}
 	var b bytes.Buffer
