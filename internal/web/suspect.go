@@ -196,6 +196,10 @@ func (a *suspectAsk) verdict(v *suspectView) verdict {
 	switch {
 	case len(a.look.Taken) == 0 && len(a.said.Entries) == 0:
 		return say(prove.NotProven, "Nothing is read yet", "Begin with what the owner complains of, then take the reading below.")
+	case a.look.Mended:
+		return say(prove.NotProven, "Mended, not yet proven", "Read again what showed the fault. A complaint that is gone proves nothing.")
+	case first == evidence.ElsewhereID && m.P > 0.5 && !a.measured():
+		return say(prove.NotProven, fmt.Sprintf("Nothing found wrong so far: %s sure", sure(m.P)), "No instrument has shown it yet. "+counts)
 	case first == evidence.ElsewhereID && m.P > 0.5:
 		head := "Nothing wrong with the ignition"
 		if a.repaired() {
@@ -252,6 +256,14 @@ func (a *suspectAsk) remediesOf(id string) []string {
 		}
 	}
 	return list
+}
+
+// measured reports whether an instrument was read since the last repair.
+func (a *suspectAsk) measured() bool {
+	return slices.ContainsFunc(a.look.Taken, func(t evidence.Taken) bool {
+		m := a.measure(t.Channel)
+		return t.Counts && t.Epoch == a.epoch() && m != nil && !m.Observation && t.Kind != evidence.CouldNot
+	})
 }
 
 // repaired reports whether something was mended.

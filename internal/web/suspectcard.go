@@ -9,6 +9,7 @@ import (
 	"dwellwright/evidence"
 	"dwellwright/internal/workshop"
 	"dwellwright/measure"
+	"dwellwright/prove"
 	"dwellwright/suspect"
 	"dwellwright/units"
 )
@@ -19,6 +20,7 @@ type cardView struct {
 	Heading    string // "Next reading", "Read it again"
 	Why        string // why this one
 	Cautions   []cautionLine
+	More       []string // cautions of the state the car is in for it
 	Setup      string
 	With       string
 	Leads      []leadLine
@@ -39,6 +41,14 @@ type cardView struct {
 	Instrument string // with its half-width
 	Asked      bool   // of the owner
 	Back       string // address of the reading proposed, where another was chosen
+}
+
+// stateHazards are those of what the car must do for a reading.
+var stateHazards = map[measure.Need][]prove.Hazard{
+	measure.NeedsNothing: {prove.Wiring},
+	measure.NeedsKey:     {prove.KeyOn, prove.Wiring},
+	measure.NeedsCrank:   {prove.StarterTurns, prove.EngineRuns},
+	measure.NeedsRunning: {prove.EngineRuns},
 }
 
 // cautionLine is a hazard with its usual caution.
@@ -112,6 +122,9 @@ func (a *suspectAsk) card(id, heading, why string) *cardView {
 	}
 	for _, h := range m.Hazards {
 		k.Cautions = append(k.Cautions, cautionLine{h.Letter(), capital(h.String()), h.Caution()})
+	}
+	if !k.Asked {
+		k.More = prove.Cautions(a.c, stateHazards[m.Needs]...)
 	}
 	for _, s := range measure.Setups() {
 		if s.ID == m.Setup {

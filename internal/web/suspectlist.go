@@ -75,6 +75,7 @@ type takenLine struct {
 	Out              string // address without it
 	Old              bool   // of before a repair, or read again since
 	Repair           bool
+	Asked            bool // of the owner
 }
 
 // ownerGroups are headings over the complaints, and the first of each.
@@ -239,7 +240,8 @@ func (a *suspectAsk) taken(v *suspectView) {
 			return takenLine{}, false
 		}
 		x := takenLine{Name: capital(m.Name), Read: figureRead(m, &t.Reading, a.sys), From: from, Old: !t.Counts || t.Epoch != a.epoch()}
-		if t.Counts && t.Slip > doubted {
+		x.Asked = m.Group == measure.Owner
+		if !x.Old && t.Slip > doubted {
 			x.Doubt = fmt.Sprintf("Distrusted: %s likely a slip. It goes ill with the rest.", sure(t.Slip))
 		}
 		x.Again = a.address(a.said, m.ID)

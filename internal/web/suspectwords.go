@@ -90,21 +90,19 @@ func howOften(p float64) string {
 	case p <= 0.35:
 		word = "mostly no"
 	}
-	return fmt.Sprintf("%s (so in %s)", word, sure(p))
+	return fmt.Sprintf("%s (%s in 100)", word, strings.TrimSuffix(sure(p), " %"))
 }
 
-// between writes the figures between which 95 in 100 lie, rounded outward to
-// what a person can see on an instrument.
+// between writes the figures between which 95 in 100 lie.
 func between(k units.Kind, lo, hi float64, sys units.System) string {
 	if math.Abs(hi-lo) <= 1e-9*math.Max(math.Abs(lo), math.Abs(hi)) {
 		return minus(units.Format(k, lo, sys))
 	}
-	a, b := units.Format(k, lo, sys), units.Format(k, hi, sys)
-	if hi > 0 && (hi-lo) > 1e-12 && !wideSpan(lo, hi) {
-		step := math.Pow10(int(math.Floor(math.Log10(hi-lo))) - 1)
-		a, b = units.Format(k, math.Floor(lo/step)*step, sys), units.Format(k, math.Ceil(hi/step)*step, sys)
+	if !wideSpan(lo, hi) {
+		return minus(units.FormatValue(k, units.Value{X: (lo + hi) / 2, PM: (hi - lo) / 2, Shape: units.Uniform}, sys))
 	}
-	// One unit for both where it is the same.
+	// Decades apart each has digits of its own, and one unit where it is the same.
+	a, b := units.Format(k, lo, sys), units.Format(k, hi, sys)
 	x, u, ok := strings.Cut(a, " ")
 	if _, w, both := strings.Cut(b, " "); ok && both && u == w {
 		a = x
