@@ -235,7 +235,7 @@ func TestSuspectWholeDiagnoses(t *testing.T) {
 			}
 			t.Logf("%s: complaints %q, %d readings, from answer to page %.0f ms in the middle, %.0f at most", x.id, s.hear, len(took), took[len(took)/2], took[len(took)-1])
 			text := eval[string](p, `document.querySelector(".stop").innerText`)
-			for _, must := range []string{"Before you begin", "local codes", "What proves it", "predicted"} {
+			for _, must := range []string{"Before you begin", "local codes", "Proof", "predicted"} {
 				if !strings.Contains(text, must) {
 					t.Errorf("the card that says to mend has no %q:\n%s", must, text)
 				}

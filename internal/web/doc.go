@@ -7,6 +7,7 @@
 //
 //	/                     the cars, or the only one
 //	/cars/{n}/found       the car as found: wiring, voltages, one cycle
+//	/cars/{n}/suspect     find the fault: suspects, and the next reading
 //	/cars/{n}/plan        the ways to feed and protect coil and trigger
 //	/cars/{n}/spark       what plug and coil say, one firing, map, switches, heat, spikes
 //	/cars/{n}/spark/...   its parts that take their time, and the trace of a firing
@@ -36,6 +37,16 @@
 // the server is asked with. What a move does not change is answered from what
 // was worked out at rest. Figures tried at one stage are carried along in the
 // address, and in hidden fields, on every other.
+//
+// The stage Find the fault has no bench. What is said at the car stands in the
+// address, c for each complaint of the owner and r for each reading or repair
+// in order, and is carried along on every other stage. A form's answer is put
+// into the address by a redirect. What can be wrong with a car is worked out
+// once for each edition of its file, behind the pages, which say how far it is
+// (suspectbank.go); after that an answer only weighs what is there. With
+// live=quick it comes at once, with live=fine it is made finer and has the
+// reasons; a plain page is always the latter. A fine answer may differ a little
+// by the way it was come to, since each makes what it needs finer.
 //
 // # What is kept out
 //

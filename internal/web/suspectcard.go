@@ -3,6 +3,7 @@ package web
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 
 	"dwellwright/draw"
@@ -74,6 +75,7 @@ type stopView struct {
 	Kind     string // mend, nothing, unknown
 	Heading  string
 	Remedy   string // id
+	Fault    string // what it is for
 	Words    string
 	Chance   string
 	Time     string
@@ -292,6 +294,12 @@ func (a *suspectAsk) stop(steps []evidence.Step) *stopView {
 			return nil
 		}
 		v.Heading, v.Words, v.Parts, v.Cautions = "Stop and mend", r.Words, r.Parts, r.Cautions
+		for _, m := range a.look.Posterior.Mends {
+			if slices.Contains(m.Remedies, first.Remedy) {
+				v.Fault = capital(a.mendName(m))
+				break
+			}
+		}
 		if m := a.measure(a.look.Proof); m != nil {
 			v.Proof = capital(m.Name)
 			for _, f := range a.look.Foreseen[m.ID] {

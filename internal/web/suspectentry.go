@@ -52,7 +52,7 @@ func parseSaid(c *car.Car, q url.Values) said {
 		}
 		e, err := entryOf(c, text)
 		if err != nil {
-			s.Wrong = append(s.Wrong, plainEntry(err))
+			s.Wrong = append(s.Wrong, fmt.Sprintf("%q: %s", shortened(text), plainEntry(err)))
 			continue
 		}
 		s.Entries = append(s.Entries, e)

@@ -80,7 +80,7 @@ type takenLine struct {
 
 // ownerGroups are headings over the complaints, and the first of each.
 var ownerGroups = []struct{ first, name string }{
-	{"no_spark_crank", "Starting"}, {"dies_at_stop_lights", "Idling, lamps and heat"}, {"misses_hot", "On the road"},
+	{"no_spark_crank", "Starting"}, {"dies_at_stop_lights", "Running, lamps and heat"}, {"misses_hot", "On the road"},
 }
 
 // owner lists what an owner may say.

@@ -16,11 +16,11 @@ import (
 func sure(p float64) string {
 	switch {
 	case p > 0.99:
-		return "over 99 %"
+		return "over 99\u00a0%"
 	case p < 0.01:
-		return "under 1 %"
+		return "under 1\u00a0%"
 	}
-	return fmt.Sprintf("%.0f %%", 100*p)
+	return fmt.Sprintf("%.0f\u00a0%%", 100*p)
 }
 
 func several(n int, what string) string {
@@ -90,7 +90,7 @@ func howOften(p float64) string {
 	case p <= 0.35:
 		word = "mostly no"
 	}
-	return fmt.Sprintf("%s (%s in 100)", word, strings.TrimSuffix(sure(p), " %"))
+	return fmt.Sprintf("%s (%s in 100)", word, strings.TrimSuffix(sure(p), "\u00a0%"))
 }
 
 // between writes the figures between which 95 in 100 lie.
