@@ -132,6 +132,7 @@ func (b *Bank) newReader() (*reader, error) {
 	if err != nil {
 		return nil, err
 	}
+	bench.OnlyIfRuns = true
 	return &reader{bench, twin.NewSampler(b.Car, b.set.Seed)}, nil
 }
 
@@ -224,12 +225,12 @@ func (b *Bank) channels(rows [][][]float64) []evidence.Channel {
 				}
 			}
 			lo, mid, hi := spread(all)
-			c.Abs = math.Max(m.Accuracy(0), 1e-9)
-			if mid != 0 {
-				c.Rel = math.Max((m.Accuracy(mid)-m.Accuracy(0))/math.Abs(mid), 0)
-			}
+			c.Abs, c.Rel = width(m, lo, mid)
 			room := math.Max(hi-lo, 10*c.Abs)
 			c.Low, c.High = lo-room/4, hi+room/4
+			if lo > 0 && c.Low < lo/4 {
+				c.Low = lo / 4 // of what is above 0 by its nature the decades below count
+			}
 		} else {
 			// What an owner reports is wrong more often than a meter.
 			c.SlipProb = 0.05
@@ -237,4 +238,14 @@ func (b *Bank) channels(rows [][][]float64) []evidence.Channel {
 		list[i] = c
 	}
 	return list
+}
+
+// width makes an instrument's half-width as a fixed part and a share of the
+// figure. One that has no fixed part gets a thousandth of the least figure.
+func width(m *measure.Measure, lo, mid float64) (fixed, share float64) {
+	fixed = math.Max(m.Accuracy(0), math.Max(1e-3*math.Abs(lo), 1e-9))
+	if mid != 0 {
+		share = math.Max((m.Accuracy(mid)-m.Accuracy(0))/math.Abs(mid), 0)
+	}
+	return fixed, math.Min(share, 1)
 }
