@@ -2,6 +2,7 @@ package fault
 
 import (
 	"dwellwright/car"
+	"dwellwright/units"
 )
 
 // advanceFaults are those of weights, springs and can, and the wear of what
@@ -18,21 +19,21 @@ func advanceFaults() []Fault {
 			ID: "weights_seized", Name: "centrifugal weights seized", Prior: 1.2, Remedy: by("free_weights"),
 			Change: "what is left of the centrifugal advance {0}", Evidence: CommonPractice, Likelier: LongUntouched | Stored,
 			Sizes: []Size{degrees(2.5, 0.1)},
-			Moves: []Move{falls("advance.stop"), falls("conditions.*.advance")},
+			Moves: []Move{falls("advance.stop"), falls("conditions.*.advance"), falls("timing.before"), falls("timing.after")},
 			apply: ofCurve(func(a *car.Advance, v figures) { a.Stop.X = min(a.Stop.X, v[0]) }),
 		},
 		{
 			ID: "weights_sticky", Name: "centrifugal weights stick", Prior: 0.5, Remedy: by("free_weights"),
 			Change: "friction of the weights {0} times what it was: the curve hangs back going up and hangs on coming down", Likelier: LongUntouched | Stored,
-			Sizes: []Size{factor(4, 12)},
-			Moves: []Move{rises("advance.friction"), moves("conditions.*.advance")},
-			apply: ofCurve(func(a *car.Advance, v figures) { a.Friction.X *= v[0] }),
+			Sizes: []Size{{units.Ratio, LogUniform, 15, 100}},
+			Moves: []Move{rises("advance.friction")},
+			apply: scaled(func(c *car.Car) *car.Param { return &c.Advance.Friction }),
 		},
 		{
 			ID: "advance_spring_weak", Name: "light advance spring weak or the wrong one", Prior: 0.7, Remedy: by("fit_right_springs"),
 			Change: "rate of the light spring {0}, its preload {1} times what it was", Evidence: CommonPractice,
 			Sizes: []Size{factor(0.8, 0.4), factor(0.7, 0.25)},
-			Moves: []Move{falls("advance.light.rate"), falls("advance.light.preload"), moves("conditions.*.advance")},
+			Moves: []Move{falls("advance.light.rate"), falls("advance.light.preload"), moves("conditions.*.advance"), moves("timing.before"), moves("timing.after")},
 			apply: ofCurve(func(a *car.Advance, v figures) {
 				a.Light.Rate.X *= v[0]
 				a.Light.Preload.X *= v[1]
@@ -41,14 +42,14 @@ func advanceFaults() []Fault {
 		{
 			ID: "advance_spring_lost", Name: "light advance spring broken or off its post", Prior: 0.5, Remedy: by("fit_right_springs"),
 			Change: "light spring gone: all that holds the weights back is the heavy one, after its slack", Evidence: CommonPractice,
-			Moves: []Move{set("advance.light.rate"), set("advance.light.preload"), moves("conditions.*.advance")},
+			Moves: []Move{set("advance.light.rate"), set("advance.light.preload"), moves("conditions.*.advance"), moves("timing.before"), moves("timing.after")},
 			apply: ofCurve(func(a *car.Advance, _ figures) { a.Light.Rate.X, a.Light.Preload.X = 1, 0 }),
 		},
 		{
 			ID: "advance_springs_heavy", Name: "advance springs too heavy", Prior: 0.8, Remedy: by("fit_right_springs"),
 			Change: "rate and preload of the light spring {0} times what they should be", Evidence: CommonPractice,
 			Sizes: []Size{factor(1.5, 3)},
-			Moves: []Move{rises("advance.light.rate"), rises("advance.light.preload"), falls("conditions.*.advance")},
+			Moves: []Move{rises("advance.light.rate"), rises("advance.light.preload"), falls("conditions.*.advance"), falls("timing.before"), falls("timing.after")},
 			apply: ofCurve(func(a *car.Advance, v figures) {
 				a.Light.Rate.X *= v[0]
 				a.Light.Preload.X *= v[0]
@@ -58,14 +59,14 @@ func advanceFaults() []Fault {
 			ID: "advance_stop_short", Name: "stop bush too large: the weights' way too short", Prior: 0.2, Remedy: by("fit_stop_bush"),
 			Change: "most centrifugal advance {0} times what it should be",
 			Sizes:  []Size{factor(0.75, 0.4)},
-			Moves:  []Move{falls("advance.stop"), falls("conditions.*.advance")},
+			Moves:  []Move{falls("advance.stop"), falls("conditions.*.advance"), falls("timing.before"), falls("timing.after")},
 			apply:  ofCurve(func(a *car.Advance, v figures) { a.Stop.X *= v[0] }),
 		},
 		{
 			ID: "stop_bush_lost", Name: "stop bush lost", Prior: 0.4, Remedy: by("fit_stop_bush"),
 			Change: "most centrifugal advance up by {0}", Evidence: CommonPractice,
 			Sizes: []Size{degrees(3, 6)},
-			Moves: []Move{rises("advance.stop"), rises("conditions.*.advance")},
+			Moves: []Move{rises("advance.stop"), rises("conditions.*.advance"), rises("timing.before"), rises("timing.after")},
 			apply: ofCurve(func(a *car.Advance, v figures) { a.Stop.X += v[0] }),
 		},
 		{
@@ -88,7 +89,7 @@ func advanceFaults() []Fault {
 		{
 			ID: "plate_seized", Name: "breaker plate seized", Prior: 1.0, Remedy: by("free_plate"),
 			Change: "plate stuck, {0} of its travel drawn over, and the spark early by that", Evidence: CommonPractice, Likelier: LongUntouched | Stored, needs: vacuum,
-			Sizes: []Size{{Kind: fraction, Spread: Uniform, Mild: 0, Worst: 1}},
+			Sizes: []Size{{Kind: units.Fraction, Spread: Uniform, Mild: 0, Worst: 1}},
 			Moves: append([]Move{falls("advance.vacuum.travel"), falls("distributor.phase")}, timingMoves(EitherWay)...),
 			apply: func(c *car.Car, k *car.Condition, v figures) {
 				stuck := v[0] * c.Advance.Travel.X

@@ -5,8 +5,6 @@ import (
 	"dwellwright/units"
 )
 
-const fraction = units.Fraction
-
 func pascals(mild, worst float64) Size { return Size{units.Pressure, Uniform, mild, worst} }
 
 // airLeak lets so many pascals into the manifold of a running engine.

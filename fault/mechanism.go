@@ -66,14 +66,21 @@ func idling(c *car.Car, k *car.Condition) bool {
 	return k.Engine == car.Running && k.Speed.X <= 1.3*idle
 }
 
-// withAdvance changes something of the advance and lets the plugs fire
-// accordingly. What the weights give where the timing was seen is in that
-// timing already.
+// withAdvance changes something of the advance, the housing staying where it
+// is, and lets the plugs fire accordingly. What the weights then give more or
+// less where timing is looked at, is seen there.
 func withAdvance(c *car.Car, k *car.Condition, change func()) {
-	sum := func() float64 {
-		return weights(c, k.Speed.X) - weights(c, c.Timing.SeenAt.X) + pulled(c, k)
-	}
-	before := sum()
+	seen, all := weights(c, c.Timing.SeenAt.X), weights(c, k.Speed.X)+pulled(c, k)
 	change()
-	sparksEarlier(k, 2*(sum()-before))
+	for _, x := range []struct {
+		moved float64
+		by    func(float64)
+	}{
+		{2 * (weights(c, c.Timing.SeenAt.X) - seen), func(deg float64) { seenEarlier(c, deg) }},
+		{2 * (weights(c, k.Speed.X) + pulled(c, k) - all), func(deg float64) { sparksEarlier(k, deg) }},
+	} {
+		if math.Abs(x.moved) > 1e-6 { // less is how closely the balance is found
+			x.by(x.moved)
+		}
+	}
 }

@@ -10,14 +10,14 @@ func pointsFaults() []Fault {
 	condenser := func(c *car.Car) *car.Param { return &c.Switch.Condenser }
 	gapMoves := func(dwell, gap How, timing How) []Move {
 		m := []Move{{"switch.dwell", dwell}, {"distributor.dwell_each", dwell}, {"switch.gap", gap}, {"distributor.phase", dwell}}
-		return append(m, timingMoves(timing)...)
+		return append(m, Move{"timing.before", timing}, Move{"conditions.*.advance", timing})
 	}
 	list := []Fault{
 		{
 			ID: "points_burnt", Name: "points burnt or pitted", Prior: 2.3, Remedy: by("renew_points"),
 			Change: "resistance of the closed contacts up by {0}", Evidence: CommonPractice, Likelier: LongUntouched | Stored, needs: points,
 			Sizes: []Size{ohms(0.1, 2)},
-			Moves: []Move{rises("switch.on")},
+			Moves: []Move{rises("switch.contact")},
 			apply: raised(on),
 		},
 		{
@@ -38,7 +38,7 @@ func pointsFaults() []Fault {
 			ID: "points_oily", Name: "oil, grease or oxide on the points", Prior: 0.8, Remedy: by("clean_points"),
 			Change: "resistance of the closed contacts up by {0}", Evidence: CommonPractice, Likelier: Stored, needs: points,
 			Sizes: []Size{ohms(0.3, 1e3)}, When: inShare(0.7),
-			Moves: []Move{rises("switch.on")},
+			Moves: []Move{rises("switch.contact")},
 			apply: raised(on),
 		},
 		{
@@ -52,7 +52,7 @@ func pointsFaults() []Fault {
 			ID: "dual_points_out_of_step", Name: "dual points out of step", Prior: 0.4, Remedy: by("set_both_sets"),
 			Change: "the second set opens {0} later, as far as the lobe allows", Evidence: CommonPractice, needs: dualPoints,
 			Sizes: []Size{degrees(2, 7)},
-			Moves: append([]Move{rises("distributor.sets_apart"), rises("switch.dwell"), rises("distributor.phase")}, timingMoves(Falls)...),
+			Moves: []Move{rises("distributor.sets_apart"), rises("switch.dwell"), rises("distributor.phase"), falls("timing.before"), falls("conditions.*.advance")},
 			apply: func(c *car.Car, k *car.Condition, v figures) {
 				d, lobe := &c.Distributor, 360/float64(c.Cylinders)
 				deg := max(min(v[0], lobe-2-d.DwellEach.X-d.SetsApart.X, lobe-2-c.Switch.Dwell.X), 0)
@@ -72,9 +72,9 @@ func pointsFaults() []Fault {
 		},
 		{
 			ID: "condenser_leaks_hot", Name: "condenser leaks or breaks down hot", Prior: 1.6, Remedy: by("renew_condenser"),
-			Change: "a leak of {0} at the voltage of a spark, which loads the coil like its iron; an insulation tester sees less of it", Likelier: LongUntouched | QuitsHot, needs: points,
+			Change: "a breakdown at the voltage of a spark, as a leak of {0} that loads the coil like its iron; an insulation tester sees less of it", Likelier: LongUntouched | QuitsHot, needs: points,
 			When:  hot(80, 50),
-			Sizes: []Size{ohms(2e3, 50)},
+			Sizes: []Size{ohms(300, 15)},
 			Moves: []Move{falls("coil.iron")},
 			apply: func(c *car.Car, _ *car.Condition, v figures) { c.Coil.Iron.X = beside(c.Coil.Iron.X, v[0]) },
 		},
@@ -95,7 +95,7 @@ func pointsFaults() []Fault {
 		{
 			ID: "condenser_joint_poor", Name: "condenser's can or lead loose", Prior: 0.5, Remedy: by("renew_condenser"),
 			Change: "resistance in series with the condenser up by {0}", needs: points,
-			Sizes: []Size{ohms(3, 300)},
+			Sizes: []Size{ohms(3, 30)},
 			Moves: []Move{rises("switch.condenser_series")},
 			apply: raised(func(c *car.Car) *car.Param { return &c.Switch.CondenserSeries }),
 		},

@@ -14,7 +14,6 @@ var turningCures = []cure{
 	{"cool_trigger", "Bare metal and heat paste between trigger and plate, a plate that is flat and well earthed.", 30, []string{"heat paste"}, wiring},
 	{"set_air_gap", "Set the air gap with a plastic feeler to what the trigger's sheet asks; turn the shaft by hand all the way round.", 15, nil, runs},
 	{"shim_sleeve", "Shim shaft or sleeve until the magnets run level with the sensor.", 30, []string{"shims"}, runs},
-	{"square_trigger", "Straighten bracket or plate until the sensor's face stands square to the ring.", 20, nil, runs},
 	{"renew_sleeve", "New sleeve with its magnets, the right one for this shaft, fixed as its sheet says.", 25, []string{"magnet sleeve"}, runs | starts},
 	{"fit_suppression_leads", "Suppression leads and plugs in place of solid-core leads.", 20, []string{"suppression leads"}, highV},
 	{"remove_condenser", "Take the old condenser off the trigger's output.", 5, nil, condenser},

@@ -35,13 +35,6 @@ func sleeveFaults() []Fault {
 			apply: raised(func(c *car.Car) *car.Param { return &c.Trigger.AxialOffset }),
 		},
 		{
-			ID: "trigger_tilted", Name: "trigger leans away from its ring", Prior: 0.2, Remedy: by("square_trigger"),
-			Change: "sensor leans {0} more", Likelier: JustConverted, needs: hall,
-			Sizes: []Size{degrees(5, 14)},
-			Moves: []Move{rises("trigger.tilt")},
-			apply: raised(func(c *car.Car) *car.Param { return &c.Trigger.Tilt }),
-		},
-		{
 			ID: "sleeve_loose", Name: "sleeve loose on the shaft or the cam", Prior: 0.8, Remedy: by("renew_sleeve"),
 			Change: "sleeve turned {0} on the shaft, {1}, and the spark with it", Evidence: CommonPractice, Likelier: JustConverted, needs: module,
 			Sizes: []Size{degrees(3, 15), side()}, When: inShare(0.7),

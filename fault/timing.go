@@ -42,10 +42,10 @@ func timingFaults() []Fault {
 			ID: "leads_tower_off", Name: "all plug leads one tower off", Prior: 1.6, Remedy: by("reseat_leads"),
 			Change: "each lead one tower on or back: every cylinder fires late or early by the way from one firing to the next", Evidence: CommonPractice, Likelier: JustConverted,
 			Sizes: []Size{side()},
-			Moves: []Move{set("distributor.leads"), moves("conditions.*.advance")},
+			Moves: append([]Move{set("distributor.leads")}, timingMoves(EitherWay)...),
 			apply: func(c *car.Car, k *car.Condition, v figures) {
 				shiftLeads(c, int(v[0]))
-				sparksEarlier(k, -v[0]*720/float64(c.Cylinders))
+				earlier(c, k, -v[0]*nextFiring(c, v[0] > 0))
 			},
 		},
 		{
@@ -58,8 +58,11 @@ func timingFaults() []Fault {
 		{
 			ID: "half_turn_out", Name: "distributor or its leads half a turn out", Prior: 1.0, Remedy: by("reseat_leads"),
 			Change: "every cylinder fires at the end of its exhaust, a whole turn of the crank out; a light on No. 1 sees the same mark", Evidence: CommonPractice, Likelier: JustConverted,
-			Moves: []Move{set("distributor.leads")},
-			apply: func(c *car.Car, _ *car.Condition, _ figures) { shiftLeads(c, c.Cylinders/2) },
+			Moves: []Move{set("distributor.leads"), falls("timing.before"), falls("timing.after")},
+			apply: func(c *car.Car, _ *car.Condition, _ figures) {
+				shiftLeads(c, c.Cylinders/2)
+				seenEarlier(c, -360)
+			},
 		},
 		{
 			ID: "tooth_out", Name: "distributor meshed a tooth out", Prior: 1.0, Remedy: by("remesh_drive"),
@@ -78,9 +81,10 @@ func timingFaults() []Fault {
 		{
 			ID: "set_by_slipped_mark", Name: "timing set by a mark that is wrong", Prior: 0.6, Remedy: by("renew_damper"),
 			Change: "spark {0} out, {1}, though a light shows it right", Evidence: CommonPractice,
-			Sizes: []Size{crank(3, 20), side()},
-			Moves: []Move{moves("conditions.*.advance")},
-			apply: func(_ *car.Car, k *car.Condition, v figures) { sparksEarlier(k, v[0]*v[1]) },
+			Unseen: "where the mark stands is no figure of the car; a stop in the plug hole shows it, and what the engine does",
+			Sizes:  []Size{crank(3, 20), side()},
+			Moves:  []Move{moves("conditions.*.advance")},
+			apply:  func(_ *car.Car, k *car.Condition, v figures) { sparksEarlier(k, v[0]*v[1]) },
 		},
 		{
 			ID: "timing_misread", Name: "timing read wrongly: wrong lead, clamp the wrong way round, a light that lags", Prior: 0.6, Remedy: by("read_again"),
@@ -138,15 +142,30 @@ func shiftLeads(c *car.Car, by int) {
 	c.Distributor.Leads = is
 }
 
+// nextFiring is how many crank degrees after No. 1 the next cylinder fires, or
+// before it the last.
+func nextFiring(c *car.Car, next bool) float64 {
+	d := &c.Distributor
+	switch {
+	case len(d.Intervals) != c.Cylinders:
+		return 720 / float64(c.Cylinders)
+	case next:
+		return d.Intervals[0]
+	}
+	return d.Intervals[c.Cylinders-1]
+}
+
 // swapLeads changes over two leads that follow one another, v[0] from 0 to 1
-// saying which, but not that of the first tower.
+// saying which, but not that of No. 1.
 func swapLeads(c *car.Car, _ *car.Condition, v figures) {
 	list := leads(c)
-	pairs := len(list) - 2
+	n, pairs := len(list), len(list)-2
 	if pairs < 1 {
 		return
 	}
-	i := 1 + min(int(v[0]*float64(pairs)), pairs-1)
-	list[i], list[i+1] = list[i+1], list[i]
+	first := max(slices.Index(list, 1), 0)
+	i := (first + 1 + min(int(v[0]*float64(pairs)), pairs-1)) % n
+	j := (i + 1) % n
+	list[i], list[j] = list[j], list[i]
 	c.Distributor.Leads = list
 }

@@ -8,7 +8,7 @@ import (
 // triggerFaults are those of a trigger module's electrics and heat.
 func triggerFaults() []Fault {
 	dead := func(c *car.Car, _ *car.Condition, _ figures) { c.Switch.On.X = open }
-	deadMoves := []Move{set("switch.on")}
+	deadMoves := []Move{set("switch.contact")}
 	list := []Fault{
 		{
 			ID: "trigger_dead", Name: "trigger dead: it never conducts", Prior: 1.6, Remedy: by("replace_trigger"),
@@ -33,7 +33,7 @@ func triggerFaults() []Fault {
 			ID: "trigger_overheated", Name: "trigger weakened: key left on with the coil conducting", Prior: 0.7, Remedy: by("replace_trigger"),
 			Change: "voltage across the conducting trigger up by {0} (a MOSFET's resistance by as many tenths of an ohm)", Likelier: QuitsHot, needs: module,
 			Sizes: []Size{volts(0.7, 3)},
-			Moves: []Move{rises("switch.saturation"), rises("switch.on")},
+			Moves: []Move{rises("switch.saturation"), rises("switch.contact")},
 			apply: func(c *car.Car, _ *car.Condition, v figures) {
 				if c.Switch.Kind == car.MOSFET {
 					c.Switch.On.X += v[0] / 10
