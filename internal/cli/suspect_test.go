@@ -203,7 +203,7 @@ func TestSuspectFitsTheTerminal(t *testing.T) {
 	for _, width := range []int{72, 80, 118} {
 		for _, line := range []string{
 			"faults", "faults demo", "readings", "readings demo --draws 4 --inch",
-			"suspect demo --draws 4 --pairs 20 --report no_start --read plate_housing_drop=1.1 --read battery_rest=1.26 --why plate_ground_high",
+			"suspect demo --draws 4 --pairs 0 --report no_start --read plate_housing_drop=1.1 --read battery_rest=1.26 --why plate_ground_high",
 		} {
 			var out, errs bytes.Buffer
 			if code := Run(strings.Fields(line), Streams{In: strings.NewReader(""), Out: &out, Err: &errs, Width: width}); code > 1 {

@@ -67,7 +67,11 @@ func bar(p float64) string {
 
 // writeSuspects writes the suspects, one for each way of mending.
 func (sh *suspectSheet) writeSuspects(w io.Writer, width int) error {
-	heading(w, "SUSPECTS, together where they are mended alike", width)
+	head := "SUSPECTS, together where they are mended alike"
+	if sh.stand == nothingRead {
+		head = "BEFORE ANYTHING IS READ: how often each is met [estimates], together where they are mended alike"
+	}
+	heading(w, head, width)
 	rest := 1.0
 	for i := range sh.ways {
 		x := &sh.ways[i]
