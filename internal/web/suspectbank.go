@@ -128,7 +128,7 @@ func (u *workup) look(entries []workshop.Entry, ask string, fine bool, wanted fu
 	key := keyOf(entries)
 	name := strings.Join(key, "\n")
 	for round := 0; ; round++ {
-		l, more, err := u.step(entries, key, name, ask, fine, round)
+		l, more, err := u.step(entries, key, name, ask, fine, round, wanted)
 		if err != nil || !more || !wanted() {
 			return l, err
 		}
@@ -136,7 +136,7 @@ func (u *workup) look(entries []workshop.Entry, ask string, fine bool, wanted fu
 }
 
 // step is one round of look; between rounds others have their turn.
-func (u *workup) step(entries []workshop.Entry, key []string, name, ask string, fine bool, round int) (l *look, more bool, err error) {
+func (u *workup) step(entries []workshop.Entry, key []string, name, ask string, fine bool, round int, wanted func() bool) (l *look, more bool, err error) {
 	u.mu.Lock()
 	defer u.mu.Unlock()
 	l = u.looks[name]
@@ -155,8 +155,8 @@ func (u *workup) step(entries []workshop.Entry, key []string, name, ask string, 
 		}
 	}
 	if l == nil || fine && !l.Fine {
-		o, err := s.Look(suspectsSeen, fine)
-		if err != nil {
+		o, err := s.Look(suspectsSeen, fine, wanted)
+		if err != nil || o == nil {
 			return nil, false, err
 		}
 		l = &look{Outlook: o, Foreseen: map[string][]workshop.Foreseen{}, Fine: fine}

@@ -136,8 +136,9 @@ type Suspicion struct {
 
 // Look sums up how the diagnosis stands: the likeliest suspects, at most so
 // many, with their reasons where those are asked for, which takes its time. A
-// fault alone and with others is one suspect.
-func (s *Sitting) Look(most int, reasons bool) (*Outlook, error) {
+// fault alone and with others is one suspect. Where the reasons are no longer
+// wanted it gives up, with nil.
+func (s *Sitting) Look(most int, reasons bool, wanted func() bool) (*Outlook, error) {
 	sit := s.Situation()
 	choice, err := s.Next(sit)
 	if err != nil {
@@ -159,6 +160,9 @@ func (s *Sitting) Look(most int, reasons bool) (*Outlook, error) {
 			}
 		}
 		if reasons {
+			if !wanted() {
+				return nil, nil
+			}
 			why, err := s.Why(x.As, sit)
 			if err != nil {
 				return nil, err

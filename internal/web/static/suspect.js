@@ -89,6 +89,9 @@ async function settle() {
 		page.dataset.answered = "settled";
 		return;
 	}
+	// Who answers at once again is not kept waiting by reasons of before.
+	await new Promise((r) => { clearTimeout(later); later = window.setTimeout(r, 350); });
+	const asked = document.getElementById("next")?.dataset.reading;
 	const a = await ask(location.href, "fine");
 	if (!a) return;
 	if (busy()) { // the card in hand stays; its suspects are made finer
@@ -101,6 +104,8 @@ async function settle() {
 		}
 	}
 	show(a);
+	const now = document.getElementById("next")?.dataset.reading, say = document.getElementById("say");
+	if (say && now !== asked) say.textContent = "Worked out finer, the next step has changed. " + (document.getElementById("next-title")?.textContent ?? "");
 	page.dataset.answered = "settled";
 }
 
