@@ -106,6 +106,18 @@ func (f *Fault) Apply(c *car.Car, k *car.Condition, s Severity) {
 	f.apply(c, k, f.figures(s))
 }
 
+// ApplyBoth makes the car have two faults, each of its own severity. Whichever
+// is named first, they go in the same order: what is there only while the plate
+// is moved goes last, as the other may be what moves it, or no longer does.
+func ApplyBoth(c *car.Car, k *car.Condition, a *Fault, s Severity, b *Fault, t Severity) {
+	aLast, bLast := a.When.Kind == PlateMoved, b.When.Kind == PlateMoved
+	if aLast && !bLast || aLast == bLast && a.ID > b.ID {
+		a, b, s, t = b, a, t, s
+	}
+	a.Apply(c, k, s)
+	b.Apply(c, k, t)
+}
+
 // figures are what the severity makes of the fault's sizes.
 func (f *Fault) figures(s Severity) (v figures) {
 	for i := range f.Sizes {

@@ -59,25 +59,25 @@ func feedWireFaults() []Fault {
 			apply: func(c *car.Car, _ *car.Condition, _ figures) { c.Feed = car.FeedCoil },
 		},
 		func() Fault {
-			f := openLeg(Fault{
+			f := unfed(Fault{
 				ID: "trigger_feed_dead_in_start", Name: "trigger's supply dead while cranking", Prior: 0.9,
 				Remedy: by("feed_in_both_positions"), Likelier: JustConverted | SwitchWork, needs: module,
-			}, car.FeedWire)
+			})
 			f.When = When{Kind: InStart}
 			return f
 		}(),
 		func() Fault {
-			f := openLeg(Fault{
+			f := unfed(Fault{
 				ID: "trigger_feed_dead_in_run", Name: "trigger's supply live in start only", Prior: 0.5,
 				Remedy: by("feed_in_both_positions"), Likelier: JustConverted | SwitchWork, needs: module,
-			}, car.FeedWire)
+			})
 			f.When = When{Kind: NotInStart}
 			return f
 		}(),
 		inOneLeg(Fault{ID: "trigger_fuse_poor", Name: "fuse holder or crimp in the trigger's supply wire poor", Prior: 0.6, Remedy: by("renew_feed_wire"), Likelier: JustConverted, needs: module},
 			car.FeedWire, ohms(5, 200)),
 		func() Fault {
-			f := openLeg(Fault{ID: "trigger_feed_breaks", Name: "trigger's supply wire open by spells", Prior: 0.4, Remedy: by("renew_feed_wire"), Likelier: JustConverted, needs: module}, car.FeedWire)
+			f := unfed(Fault{ID: "trigger_feed_breaks", Name: "trigger's supply wire open by spells", Prior: 0.4, Remedy: by("renew_feed_wire"), Likelier: JustConverted, needs: module})
 			f.When = inShare(0.35)
 			return f
 		}(),
@@ -97,4 +97,16 @@ func feedWireFaults() []Fault {
 		},
 	}
 	return inGroup(Feed, list)
+}
+
+// unfed is a fault that leaves a trigger without supply: it does not conduct.
+func unfed(f Fault) Fault {
+	f = openLeg(f, car.FeedWire)
+	f.Change += ", and a trigger without supply does not conduct"
+	f.Moves = append(f.Moves, set("switch.contact"))
+	f.apply = func(c *car.Car, _ *car.Condition, _ figures) {
+		addOhms(c, car.FeedWire, open)
+		c.Switch.On.X = open
+	}
+	return f
 }

@@ -157,6 +157,7 @@ var readings = []reading{
 	{"trigger_feed_dead_in_run", trigger, "hot_idle", "trigger's feed, running", volts("trigger_supply", "breaker_plate"), -8},
 	{"trigger_fuse_poor", trigger, "hot_idle", "along the feed wire", volts("ballast_supply", "trigger_supply"), 0.3},
 	{"trigger_feed_breaks", trigger, "hot_idle", "trigger's feed, in the spells", volts("trigger_supply", "breaker_plate"), -8},
+	{"trigger_feed_dead_in_start", trigger, "cold_crank", "coil current, cranking", peak("coil"), -3},
 	{"relay_contact_poor", relayed, "hot_idle", "starter stud to relay's output", volts("starter_stud", "relay_out"), 0.5},
 	{"relay_fuse_poor", relayed, "hot_idle", "starter stud to relay's output", volts("starter_stud", "relay_out"), 0.5},
 	// Coil.

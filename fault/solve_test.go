@@ -59,7 +59,7 @@ func TestEveryFaultSolves(t *testing.T) {
 		}
 	}
 	for i := range list {
-		if !fitted[i] {
+		if !fitted[i] && thin == 1 {
 			t.Errorf("no car has %s", list[i].ID)
 		}
 	}
@@ -70,7 +70,7 @@ func TestEveryFaultSolves(t *testing.T) {
 // those drawn at random.
 func severities(n, i int) []float64 {
 	three := []float64{0, 0.5, 1}
-	if n < 6 {
+	if n < 6 && thin == 1 {
 		return three
 	}
 	return three[(n+i)%3:][:1]

@@ -4,6 +4,7 @@ import (
 	"slices"
 
 	"dwellwright/car"
+	"dwellwright/units"
 )
 
 func timingFaults() []Fault {
@@ -51,7 +52,7 @@ func timingFaults() []Fault {
 		{
 			ID: "two_leads_swapped", Name: "two plug leads changed over", Prior: 1.6, Remedy: by("reseat_leads"),
 			Change: "two leads that follow one another changed over, not that of No. 1", Evidence: CommonPractice, Likelier: JustConverted,
-			Sizes: []Size{{Spread: Uniform, Mild: 0, Worst: 1}},
+			Sizes: []Size{{units.Fraction, Uniform, 0, 1}}, // which two
 			Moves: []Move{set("distributor.leads")},
 			apply: swapLeads,
 		},
@@ -80,7 +81,7 @@ func timingFaults() []Fault {
 		},
 		{
 			ID: "set_by_slipped_mark", Name: "timing set by a mark that is wrong", Prior: 0.6, Remedy: by("renew_damper"),
-			Change: "spark {0} out, {1}, though a light shows it right", Evidence: CommonPractice,
+			Change: "spark {0} out, {1}, though a light shows it right", Evidence: CommonPractice, Likelier: JustConverted,
 			Unseen: "where the mark stands is no figure of the car; a stop in the plug hole shows it, and what the engine does",
 			Sizes:  []Size{crank(3, 20), side()},
 			Moves:  []Move{moves("conditions.*.advance")},
@@ -88,7 +89,7 @@ func timingFaults() []Fault {
 		},
 		{
 			ID: "timing_misread", Name: "timing read wrongly: wrong lead, clamp the wrong way round, a light that lags", Prior: 0.6, Remedy: by("read_again"),
-			Change: "timing reads {0} out, {1}, and is not", Evidence: CommonPractice,
+			Change: "timing reads {0} out, {1}, and is not", Evidence: CommonPractice, Likelier: JustConverted,
 			Sizes: []Size{crank(5, 60), side()},
 			Moves: seen,
 			apply: misread,

@@ -1,0 +1,218 @@
+package suspect_test
+
+import (
+	"errors"
+	"fmt"
+	"math"
+	"slices"
+	"testing"
+
+	"dwellwright/car"
+	"dwellwright/evidence"
+	"dwellwright/examples"
+	"dwellwright/fault"
+	"dwellwright/measure"
+	"dwellwright/suspect"
+	"dwellwright/twin"
+)
+
+func demo(t testing.TB) *car.Car {
+	t.Helper()
+	c, err := car.Parse(examples.DemoName, examples.Demo)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return c
+}
+
+var kept = map[int]*suspect.Bank{}
+
+// bank is the demo car's, with so many pairs.
+func bank(t testing.TB, pairs int) *suspect.Bank {
+	t.Helper()
+	if kept[pairs] == nil {
+		b, err := suspect.Prepare(demo(t), suspect.Settings{Draws: 16, Pairs: pairs, Seed: 1})
+		if err != nil {
+			t.Fatal(err)
+		}
+		kept[pairs] = b
+	}
+	return kept[pairs]
+}
+
+// sick is what every measure shows of a car that is drawn apart from the
+// bank's, with faults at a middling severity.
+func sick(t testing.TB, b *suspect.Bank, faults ...string) map[string]float64 {
+	t.Helper()
+	bench, err := measure.NewBench(b.Car, b.Measures)
+	if err != nil {
+		t.Fatal(err)
+	}
+	bench.OnlyIfRuns = true
+	s := twin.NewSampler(b.Car, 77)
+	s.Draw(5)
+	bench.Take(s)
+	out := make([]float64, len(b.Measures))
+	err = bench.Read(func(c *car.Car, k *car.Condition) {
+		for _, id := range faults {
+			b.Fault(id).Apply(c, k, fault.Severity{U: [4]float64{0.6, 0.6, 0.6, 0.3}})
+		}
+	}, out)
+	if err != nil {
+		t.Fatal(err)
+	}
+	shown := map[string]float64{}
+	for i := range b.Measures {
+		shown[b.Measures[i].ID] = out[i]
+	}
+	return shown
+}
+
+// ask answers as the sick car does, exactly, until the case says stop.
+func ask(t testing.TB, b *suspect.Bank, shown map[string]float64) *suspect.Case {
+	t.Helper()
+	c := b.Open()
+	for i := range b.Measures { // the owner speaks first
+		m := &b.Measures[i]
+		if m.Observation && m.Group == measure.Owner && shown[m.ID] > 0.5 {
+			if err := c.Take(suspect.Answer{Measure: m.ID, Kind: evidence.Yes}); err != nil {
+				t.Fatal(err)
+			}
+		}
+	}
+	setup := ""
+	for range 25 {
+		n, err := c.Next(suspect.Situation{Setup: setup})
+		if err != nil {
+			t.Fatal(err)
+		}
+		if n.Stop {
+			break
+		}
+		m, err := b.Measure(n.Reading)
+		if err != nil {
+			t.Fatal(err)
+		}
+		setup = m.Setup
+		a := suspect.Answer{Measure: m.ID, Kind: evidence.Figure, Value: shown[m.ID]}
+		switch {
+		case math.IsNaN(a.Value):
+			a.Kind = evidence.CouldNot
+		case m.Observation && a.Value > 0.5:
+			a.Kind = evidence.Yes
+		case m.Observation:
+			a.Kind = evidence.No
+		}
+		if err := c.Take(a); err != nil {
+			t.Fatal(err)
+		}
+	}
+	return c
+}
+
+// mends are the remedies of what is likeliest to put the car right.
+func mends(p evidence.Posterior) []string {
+	if len(p.Mends) == 0 {
+		return nil
+	}
+	return p.Mends[0].Remedies
+}
+
+// Faults that leave a plain mark are found, or at least what mends them.
+func TestPlainFaultsAreFound(t *testing.T) {
+	b := bank(t, -1)
+	for _, id := range []string{"plate_ground_high", "ballast_open", "points_burnt", "battery_weak", "generator_dead", "coil_reversed", "weights_seized", "plug_gap_wide"} {
+		f := b.Fault(id)
+		if f == nil {
+			continue // named otherwise, or not of this car
+		}
+		t.Run(id, func(t *testing.T) {
+			c := ask(t, b, sick(t, b, id))
+			p := c.Posterior()
+			if got := mends(p); !slices.Equal(got, []string{f.Remedy.ID}) {
+				t.Errorf("mend %v, want %s; first %s (%.0f %%)", got, f.Remedy.ID, p.Hypotheses[0].ID, 100*p.Hypotheses[0].P)
+			}
+		})
+	}
+}
+
+// A slip is undone; what is undone leaves nothing behind.
+func TestUndo(t *testing.T) {
+	b := bank(t, -1)
+	c := b.Open()
+	before := c.Posterior()
+	id := b.Measures[0].ID
+	if err := c.Take(suspect.Answer{Measure: id, Kind: evidence.CouldNot}); err != nil {
+		t.Fatal(err)
+	}
+	if !c.Undo() || c.Undo() {
+		t.Error("one thing was there to undo")
+	}
+	after := c.Posterior()
+	for i := range before.Hypotheses {
+		if before.Hypotheses[i] != after.Hypotheses[i] {
+			t.Fatalf("%+v became %+v", before.Hypotheses[i], after.Hypotheses[i])
+		}
+	}
+}
+
+func TestUnknownReading(t *testing.T) {
+	c := bank(t, -1).Open()
+	var gone *suspect.UnknownError
+	if err := c.Take(suspect.Answer{Measure: "phase_of_the_moon", Kind: evidence.Yes}); !errors.As(err, &gone) {
+		t.Errorf("%v", err)
+	}
+}
+
+// What a pair shows is what a car with both faults shows: put together of the
+// two alone or solved, it is the same as all of it solved.
+func TestAPairIsACarWithBoth(t *testing.T) {
+	b := bank(t, 40)
+	pairs := 0
+	for _, id := range b.PairIDs() {
+		if pairs++; pairs > 12 {
+			break
+		}
+		got, whole, err := b.CheckPair(id, 3)
+		if err != nil {
+			t.Fatal(err)
+		}
+		for i := range got {
+			x, y := got[i], whole[i]
+			if math.IsNaN(x) && math.IsNaN(y) {
+				continue
+			}
+			if d := math.Abs(x - y); !(d <= 0.02*math.Max(math.Abs(x), math.Abs(y))+b.Within(i, y)) {
+				t.Errorf("%s, %s: %g put together, %g solved", id, b.Measures[i].ID, x, y)
+			}
+		}
+	}
+	if pairs < 10 {
+		t.Errorf("%d pairs", pairs)
+	}
+}
+
+// A dead ground wire of the plate: the drop across it says so.
+func Example() {
+	c, err := car.Parse(examples.DemoName, examples.Demo)
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	b, err := suspect.Prepare(c, suspect.Settings{Draws: 12, Pairs: -1, Seed: 1})
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	k := b.Open()
+	if err := k.Take(suspect.Answer{Measure: "plate_housing_drop", Kind: evidence.Figure, Value: 2.4}); err != nil {
+		fmt.Println(err)
+		return
+	}
+	p := k.Posterior()
+	fmt.Println(b.Names(p.Hypotheses[0].ID))
+	fmt.Println(b.Remedy(p.Mends[0].Remedies[0]).Words)
+	// Output:
+	// ground wire of the breaker plate high, broken or left off
+	// New flexible wire from breaker plate to housing, long enough for the plate's whole travel; screws clean.
+}
