@@ -47,7 +47,7 @@ type cardView struct {
 // stateHazards are those of what the car must do for a reading.
 var stateHazards = map[measure.Need][]prove.Hazard{
 	measure.NeedsNothing: {prove.Wiring},
-	measure.NeedsKey:     {prove.KeyOn, prove.Wiring},
+	measure.NeedsKey:     {prove.KeyOn},
 	measure.NeedsCrank:   {prove.StarterTurns, prove.EngineRuns},
 	measure.NeedsRunning: {prove.EngineRuns},
 }
