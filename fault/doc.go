@@ -42,7 +42,8 @@
 // that says Rewires.
 //
 // Two that set the same figure, or draw it opposite ways, are not Compatible;
-// ohms in series, leaks side by side and degrees of timing add up.
+// ohms in series, leaks side by side and degrees of timing add up. ApplyBoth
+// puts two in, in the order in which the one bears on the other.
 //
 // What a timing light sees and when the plugs fire are changed each for itself:
 // a damper's ring that has crept moves the first alone, a timing set by a wrong
