@@ -314,6 +314,9 @@ func (c *Case) OfFile() (taken int, left []*car.Reading) {
 		if r.Instrument == car.Ohmmeter && !r.LeadsNulled {
 			v -= r.Leads.X
 		}
+		if r.Black != "" && r.Instrument != car.Ohmmeter && m.Spec.Red == r.Black {
+			v = -v // the leads the other way round
+		}
 		pm := math.Hypot(r.Value.PM, r.Accuracy.X)
 		if c.Take(Answer{Measure: m.ID, Kind: evidence.Figure, Value: v, HalfWidth: pm}) != nil {
 			left = append(left, r)
