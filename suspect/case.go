@@ -197,7 +197,13 @@ func (c *Case) addPairs(p evidence.Posterior) bool {
 			first = append(first, i)
 		}
 	}
+	r, err := c.Bank.newReader()
+	if err != nil {
+		return false
+	}
 	rows := c.Bank.rows()
+	moved := c.Bank.movedBy(rows)
+	total, both := c.Bank.weights()
 	var added []evidence.Hypothesis
 	for a, i := range first {
 		for _, j := range first[a+1:] {
@@ -206,11 +212,8 @@ func (c *Case) addPairs(p evidence.Posterior) bool {
 			if have[id] || !fault.Compatible(f, g) || pairs+len(added) >= mostPairs || len(added) >= refinePairs {
 				continue
 			}
-			draws, err := c.Bank.pair(min(i, j), max(i, j), rows)
-			if err != nil {
-				continue
-			}
-			added = append(added, evidence.Hypothesis{ID: id, Members: []string{f.ID, g.ID}, Draws: draws, LogPrior: c.Bank.pairPrior(f, g)})
+			added = append(added, evidence.Hypothesis{ID: id, Members: []string{f.ID, g.ID},
+				Draws: c.Bank.pair(r, min(i, j), max(i, j), rows, moved), LogPrior: c.Bank.pairPrior(f, g, total, both)})
 		}
 	}
 	if len(added) == 0 {
@@ -251,8 +254,11 @@ func (c *Case) addDraws(id string, more int) (bool, error) {
 	for k := from; k < to; k++ {
 		row := make([]float64, len(c.Bank.Measures))
 		r.read(k, func(d *car.Car, in *car.Condition) {
-			for _, i := range who {
-				c.Bank.Faults[i].Apply(d, in, c.Bank.severity(i, k))
+			switch len(who) {
+			case 1:
+				c.Bank.Faults[who[0]].Apply(d, in, c.Bank.severity(who[0], k))
+			case 2:
+				fault.ApplyBoth(d, in, &c.Bank.Faults[who[0]], c.Bank.severity(who[0], k), &c.Bank.Faults[who[1]], c.Bank.severity(who[1], k))
 			}
 		}, nil, row)
 		h.Draws = append(h.Draws, row)

@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"dwellwright/car"
+	"dwellwright/fault"
 )
 
 // PairIDs are the pairs of the bank.
@@ -38,9 +39,7 @@ func (b *Bank) CheckPair(id string, k int) (got, whole []float64, err error) {
 		}
 		whole = make([]float64, len(b.Measures))
 		r.read(k, func(c *car.Car, in *car.Condition) {
-			for _, i := range who {
-				b.Faults[i].Apply(c, in, b.severity(i, k))
-			}
+			fault.ApplyBoth(c, in, &b.Faults[who[0]], b.severity(who[0], k), &b.Faults[who[1]], b.severity(who[1], k))
 		}, nil, whole)
 		return h.Draws[k], whole, nil
 	}

@@ -19,8 +19,7 @@ func PairID(a, b string) string {
 }
 
 // pairPrior is the log weight of a pair.
-func (b *Bank) pairPrior(f, g *fault.Fault) float64 {
-	total, both := b.weights()
+func (b *Bank) pairPrior(f, g *fault.Fault, total, both float64) float64 {
 	return math.Log(PairShare * total * f.PriorIn(b.set.Story) * g.PriorIn(b.set.Story) / total / both)
 }
 
@@ -63,17 +62,24 @@ func (b *Bank) pairs(rows [][][]float64) ([]evidence.Hypothesis, error) {
 	all = all[:min(len(all), b.set.Pairs)]
 	out := make([]evidence.Hypothesis, len(all))
 	errs := make([]error, len(all))
-	b.set.Each(len(all), func(n int) {
-		x := all[n]
-		draws, err := b.pair(x.i, x.j, rows)
-		errs[n] = err
-		f, g := &b.Faults[x.i], &b.Faults[x.j]
-		out[n] = evidence.Hypothesis{
-			ID: PairID(f.ID, g.ID), Members: []string{f.ID, g.ID}, Draws: draws,
-			LogPrior: b.pairPrior(f, g),
-		}
-		if b.set.Progress != nil {
-			b.set.Progress(n+1, len(all))
+	moved := b.movedBy(rows)
+	total, both := b.weights()
+	batches := (len(all) + pairBatch - 1) / pairBatch // whose pairs share one set of networks
+	b.set.Each(batches, func(batch int) {
+		r, err := b.newReader()
+		for n := batch * pairBatch; n < min((batch+1)*pairBatch, len(all)); n++ {
+			if errs[n] = err; err != nil {
+				continue
+			}
+			x := all[n]
+			f, g := &b.Faults[x.i], &b.Faults[x.j]
+			out[n] = evidence.Hypothesis{
+				ID: PairID(f.ID, g.ID), Members: []string{f.ID, g.ID}, Draws: b.pair(r, x.i, x.j, rows, moved),
+				LogPrior: b.pairPrior(f, g, total, both),
+			}
+			if b.set.Progress != nil {
+				b.set.Progress(n+1, len(all))
+			}
 		}
 	})
 	for _, err := range errs {
@@ -84,53 +90,51 @@ func (b *Bank) pairs(rows [][][]float64) ([]evidence.Hypothesis, error) {
 	return out, nil
 }
 
+// pairBatch is how many pairs are worked out with one set of networks.
+const pairBatch = 10
+
 // pair reads the drawn cars with faults i and j.
-func (b *Bank) pair(i, j int, rows [][][]float64) ([][]float64, error) {
+func (b *Bank) pair(r *reader, i, j int, rows [][][]float64, moved [][]bool) [][]float64 {
 	n := len(b.Measures)
-	shared := make([]bool, n)
-	any := false
+	shared, any := make([]bool, n), false
 	for m := range n {
-		x, y := b.moved(rows, i, m), b.moved(rows, j, m)
-		if x && y {
-			shared[m], any = true, true
-		}
+		shared[m] = moved[i][m] && moved[j][m]
+		any = any || shared[m]
 	}
 	draws := make([][]float64, b.Draws)
-	var r *reader
-	if any {
-		var err error
-		if r, err = b.newReader(); err != nil {
-			return nil, err
-		}
-	}
 	for k := range draws {
 		row := make([]float64, n)
 		for m := range n {
-			switch {
-			case b.moved(rows, i, m):
+			row[m] = rows[1+j][k][m] // moved by j, or by neither
+			if moved[i][m] {
 				row[m] = rows[1+i][k][m]
-			default:
-				row[m] = rows[1+j][k][m] // moved by j, or by neither
 			}
 		}
 		if any {
 			f, g, s, t := &b.Faults[i], &b.Faults[j], b.severity(i, k), b.severity(j, k)
-			r.read(k, func(c *car.Car, in *car.Condition) { f.Apply(c, in, s); g.Apply(c, in, t) }, shared, row)
+			r.read(k, func(c *car.Car, in *car.Condition) { fault.ApplyBoth(c, in, f, s, g, t) }, shared, row)
 		}
 		draws[k] = row
 	}
-	return draws, nil
+	return draws
 }
 
-// moved reports whether fault f moves measure m in any drawn car.
-func (b *Bank) moved(rows [][][]float64, f, m int) bool {
-	for k := range b.Draws {
-		x, y := rows[0][k][m], rows[1+f][k][m]
-		if x != y && !(math.IsNaN(x) && math.IsNaN(y)) {
-			return true
+// movedBy says which measures each fault moves in any drawn car: [fault][measure].
+func (b *Bank) movedBy(rows [][][]float64) [][]bool {
+	list := make([][]bool, len(b.Faults))
+	for f := range list {
+		list[f] = make([]bool, len(b.Measures))
+		for m := range list[f] {
+			for k := range b.Draws {
+				x, y := rows[0][k][m], rows[1+f][k][m]
+				if x != y && !(math.IsNaN(x) && math.IsNaN(y)) {
+					list[f][m] = true
+					break
+				}
+			}
 		}
 	}
-	return false
+	return list
 }
 
 // spread is the least, the middle and the greatest of figures, the outermost
