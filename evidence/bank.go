@@ -13,6 +13,7 @@ type Bank struct {
 	channels  []channel
 	channelAt map[string]int
 	noise     noise
+	common    []float64 // correlations that all hypotheses share; nil: each has its own only
 
 	hyps    []hyp // as in the model, and the unknown one last
 	hypAt   map[string]int
@@ -41,6 +42,7 @@ type hyp struct {
 	set     int
 	upset   float64 // chance that a reading shows anything
 	cloud   *cloud
+	draws   [][]float64 // as in the model
 }
 
 // A set is the remedies that mend a hypothesis together.
@@ -56,7 +58,15 @@ func memberKey(ids []string) string {
 }
 
 // Prepare makes a model ready.
-func Prepare(m Model) (*Bank, error) {
+func Prepare(m Model) (*Bank, error) { return prepare(m, nil) }
+
+// Again makes a model ready that differs from the bank's own in its hypotheses
+// only: some were added, some have other draws. What has the very same Draws (not
+// a copy) need not be worked out again. The bank stays as it is.
+func (b *Bank) Again(m Model) (*Bank, error) { return prepare(m, b) }
+
+// prepare takes from the bank before, if there is one, what is still good.
+func prepare(m Model, before *Bank) (*Bank, error) {
 	if err := m.Validate(); err != nil {
 		return nil, err
 	}
@@ -74,10 +84,18 @@ func Prepare(m Model) (*Bank, error) {
 	for i, r := range b.remedies {
 		b.remedyAt[r.ID] = i
 	}
+	if before != nil {
+		b.common = before.common
+	} else {
+		b.common = commonShape(b.channels, m.Common)
+	}
 	for i := range m.Hypotheses {
 		h := &m.Hypotheses[i]
 		b.hypAt[h.ID] = i
-		b.hyps = append(b.hyps, hyp{id: h.ID, prior: h.LogPrior, cloud: newCloud(b.channels, h.Draws)})
+		b.hyps = append(b.hyps, hyp{id: h.ID, prior: h.LogPrior, cloud: before.cloudOf(h), draws: h.Draws})
+		if b.hyps[i].cloud == nil {
+			b.hyps[i].cloud = newCloud(b.channels, h.Draws, b.common)
+		}
 	}
 	b.healthy, b.unknown = b.hypAt[m.Healthy], len(b.hyps)
 	b.hypAt[UnknownID] = b.unknown
@@ -96,6 +114,18 @@ func Prepare(m Model) (*Bank, error) {
 		b.hyps[i].prior -= sum
 	}
 	return b, nil
+}
+
+// cloudOf is the cloud of a hypothesis whose draws are those that the bank has.
+func (b *Bank) cloudOf(h *Hypothesis) *cloud {
+	if b == nil {
+		return nil
+	}
+	i, ok := b.hypAt[h.ID]
+	if !ok || i >= len(b.hyps) || len(b.hyps[i].draws) != len(h.Draws) || &b.hyps[i].draws[0] != &h.Draws[0] {
+		return nil
+	}
+	return b.hyps[i].cloud
 }
 
 // link finds members and remedy sets.

@@ -63,7 +63,8 @@ func (c *Case) Redraw(id string, draws [][]float64) error {
 	}
 	b := *c.bank
 	b.hyps = slices.Clone(b.hyps)
-	b.hyps[h].cloud = newCloud(b.channels, draws)
+	b.hyps[h].cloud = newCloud(b.channels, draws, b.common)
+	b.hyps[h].draws = draws
 	if h == b.healthy {
 		b.hyps[b.unknown].cloud = b.hyps[h].cloud
 	}

@@ -14,6 +14,11 @@ type Model struct {
 	ElsewhereMinutes float64
 	Unknown          Unknown
 
+	// Common, when given, are draws of the healthy car, many more than each
+	// hypothesis has: how readings go together is learned from them where a
+	// hypothesis has too few draws to show it.
+	Common [][]float64
+
 	// StudentDF makes instrument errors follow Student's t with so many degrees
 	// of freedom, at least 2, with the same 95 % half-width; 0 is Gaussian.
 	StudentDF float64

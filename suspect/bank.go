@@ -42,6 +42,10 @@ const (
 	PairShare    = 0.12
 )
 
+// studentDF fattens the tails of what readings are held against: kernels about a
+// few dozen draws are no better known than that.
+const studentDF = 4
+
 // HealthyID is the hypothesis that nothing is wrong.
 const HealthyID = "healthy"
 
@@ -57,6 +61,11 @@ type Bank struct {
 	model evidence.Model
 	bank  *evidence.Bank
 	set   Settings
+	extra *extra
+
+	cars    []int       // drawn cars that are in order: their numbers in the sampler
+	inOrder [][]float64 // what they show
+	moved   [][]bool    // which measures a fault moves: [fault][measure]
 }
 
 // Prepare works out the bank of a car as it is fitted.
@@ -74,17 +83,22 @@ func Prepare(c *car.Car, set Settings) (*Bank, error) {
 			}
 		}
 	}
-	b := &Bank{Car: c, Measures: measure.Catalogue(c), Draws: set.Draws, set: set}
+	b := &Bank{Car: c, Measures: measure.Catalogue(c), Draws: set.Draws, set: set, extra: newExtra()}
 	for _, f := range fault.Catalogue() {
 		if f.Unseen == "" && f.Fits(c) {
 			b.Faults = append(b.Faults, f)
 		}
 	}
+	if err := b.lookAtCars(); err != nil {
+		return nil, err
+	}
 	rows, err := b.singles()
 	if err != nil {
 		return nil, err
 	}
+	b.moved = b.movedBy(rows)
 	b.model = b.newModel(rows)
+	b.model.Common = b.inOrder
 	if set.Pairs > 0 {
 		pairs, err := b.pairs(rows)
 		if err != nil {
@@ -125,6 +139,7 @@ func stratum(seed uint64, f, i, k, n int) int {
 type reader struct {
 	bench   *measure.Bench
 	sampler *twin.Sampler
+	cars    []int
 }
 
 func (b *Bank) newReader() (*reader, error) {
@@ -133,13 +148,13 @@ func (b *Bank) newReader() (*reader, error) {
 		return nil, err
 	}
 	bench.OnlyIfRuns = true
-	return &reader{bench, twin.NewSampler(b.Car, b.set.Seed)}, nil
+	return &reader{bench, twin.NewSampler(b.Car, b.set.Seed), b.cars}, nil
 }
 
 // read reads draw k with what has gone wrong, into out. What cannot be solved
 // is NaN: it cannot be read.
 func (r *reader) read(k int, change func(c *car.Car, k *car.Condition), wanted []bool, out []float64) {
-	r.sampler.Draw(k + 1)
+	r.sampler.Draw(r.cars[k%len(r.cars)])
 	r.bench.Take(r.sampler)
 	if wanted == nil {
 		_ = r.bench.Read(change, out) // a state without a solution leaves NaN behind
@@ -166,14 +181,11 @@ func (b *Bank) singles() ([][][]float64, error) {
 		if readers[k], errs[k] = b.newReader(); errs[k] != nil {
 			return
 		}
-		for i := range rows {
-			rows[i][k] = make([]float64, len(b.Measures))
-			var change func(c *car.Car, k *car.Condition)
-			if i > 0 {
-				f, s := &b.Faults[i-1], b.severity(i-1, k)
-				change = func(c *car.Car, in *car.Condition) { f.Apply(c, in, s) }
-			}
-			readers[k].read(k, change, nil, rows[i][k])
+		rows[0][k] = b.inOrder[k]
+		for i := range b.Faults {
+			f, s := &b.Faults[i], b.severity(i, k)
+			rows[1+i][k] = make([]float64, len(b.Measures))
+			readers[k].read(k, func(c *car.Car, in *car.Condition) { f.Apply(c, in, s) }, nil, rows[1+i][k])
 		}
 		readers[k] = nil
 		if b.set.Progress != nil {
@@ -192,7 +204,7 @@ func (b *Bank) singles() ([][][]float64, error) {
 func (b *Bank) newModel(rows [][][]float64) evidence.Model {
 	m := evidence.Model{
 		Channels: b.channels(rows), Healthy: HealthyID,
-		Unknown: evidence.Unknown{LogPrior: math.Log(UnknownCases)},
+		Unknown: evidence.Unknown{LogPrior: math.Log(UnknownCases)}, StudentDF: studentDF,
 	}
 	m.Hypotheses = append(m.Hypotheses, evidence.Hypothesis{ID: HealthyID, LogPrior: math.Log(HealthyCases), Draws: rows[0]})
 	known := map[string]bool{}

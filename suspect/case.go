@@ -3,7 +3,6 @@ package suspect
 import (
 	"fmt"
 	"math"
-	"slices"
 	"strings"
 
 	"dwellwright/car"
@@ -16,10 +15,10 @@ import (
 // taken and the repairs done. It is for one goroutine.
 type Case struct {
 	Bank  *Bank
-	model evidence.Model
+	model evidence.Model // the bank's, and what Refine added
+	bank  *evidence.Bank
 	work  *evidence.Case
 	log   []entry
-	drawn map[string]int // draws of hypotheses that were given more
 }
 
 // entry is a reading or a repair, in the order in which they came.
@@ -30,7 +29,7 @@ type entry struct {
 
 // Open starts a diagnosis with nothing read.
 func (b *Bank) Open() *Case {
-	return &Case{Bank: b, model: b.model, work: b.bank.Open(), drawn: map[string]int{}}
+	return &Case{Bank: b, model: b.model, bank: b.bank, work: b.bank.Open()}
 }
 
 // Answer is what came of a measure: a figure in SI with its own half-width (0:
@@ -107,13 +106,11 @@ func (c *Case) Repair(remedies []string, outcome evidence.Outcome) error {
 
 // replay works the case out anew from its log.
 func (c *Case) replay() {
-	bank := c.Bank.bank
-	if len(c.model.Hypotheses) != len(c.Bank.model.Hypotheses) || len(c.drawn) > 0 {
-		var err error
-		if bank, err = evidence.Prepare(c.model); err != nil {
-			bank, c.model = c.Bank.bank, c.Bank.model // as it was before anything was added
-		}
+	bank, err := c.bank.Again(c.model)
+	if err != nil {
+		bank, c.model = c.Bank.bank, c.Bank.model // as it was before anything was added
 	}
+	c.bank = bank
 	c.work = bank.Open()
 	for _, e := range c.log {
 		if e.reading != nil {
@@ -127,8 +124,44 @@ func (c *Case) replay() {
 // Situation is how the car stands and what cannot be asked.
 type Situation = evidence.Situation
 
-// Next says what to read next, or to stop and mend.
-func (c *Case) Next(s Situation) (evidence.Choice, error) { return c.work.Next(s) }
+// When reading goes on although mending by trial would take no longer: below
+// sure, with a reading that says something and does not take too long.
+const (
+	sure        = 0.85
+	worthBits   = 0.05
+	mostMinutes = 45.0
+)
+
+// Next says what to read next, or to stop and mend. Parts thrown at a car cost
+// more than minutes: as long as the likeliest remedy is not sure, and a reading
+// says something about it for its time, it is read.
+func (c *Case) Next(s Situation) (evidence.Choice, error) {
+	out, err := c.work.Next(s)
+	if err != nil || !out.Stop || len(out.Ranked) == 0 {
+		return out, err
+	}
+	if c.work.Posterior().Mends[0].P >= sure {
+		return out, nil
+	}
+	best := -1
+	for i := range out.Ranked {
+		x := &out.Ranked[i]
+		if x.Bits < worthBits || x.Minutes > mostMinutes {
+			continue
+		}
+		if best < 0 || x.BitsPerMinute > out.Ranked[best].BitsPerMinute {
+			best = i
+		}
+	}
+	if best < 0 {
+		return out, nil
+	}
+	chosen := out.Ranked[best]
+	copy(out.Ranked[1:best+1], out.Ranked[:best])
+	out.Ranked[0] = chosen
+	out.Stop, out.Reading, out.Best = false, chosen.Channel, chosen.Total
+	return out, nil
+}
 
 // Posterior sums up what the readings make of the car.
 func (c *Case) Posterior() evidence.Posterior { return c.work.Posterior() }
@@ -143,139 +176,6 @@ func (c *Case) Why(id string, s Situation) (evidence.Why, error) { return c.work
 // stand.
 func (c *Case) Expect(measureID, hypothesis string) (evidence.Expected, error) {
 	return c.work.Expect(measureID, hypothesis)
-}
-
-// Limits of what Refine adds.
-const (
-	refineDraws = 96   // most draws that a hypothesis is given
-	refinePairs = 24   // pairs added at a time
-	mostPairs   = 600  // in all
-	startled    = 0.10 // chance of what the model does not know from which pairs are looked for
-	amongFirst  = 10   // faults whose pairs are looked at
-)
-
-// Refine makes the answer better where the readings have left few draws to
-// carry it, and looks for pairs of faults where no single one explains what
-// was read. It reports whether anything was added; call it after a reading,
-// when there is time, until it reports false.
-func (c *Case) Refine() (bool, error) {
-	p := c.work.Posterior()
-	if p.Unknown > startled && c.addPairs(p) {
-		c.replay()
-		return true, nil
-	}
-	more := false
-	for _, n := range c.work.NeedsDraws() {
-		ok, err := c.addDraws(n.ID, n.More)
-		if err != nil {
-			return more, err
-		}
-		more = more || ok
-	}
-	if more {
-		c.replay()
-	}
-	return more, nil
-}
-
-// addPairs adds the pairs of the likeliest faults that are not in the model.
-func (c *Case) addPairs(p evidence.Posterior) bool {
-	have, pairs := map[string]bool{}, 0
-	for i := range c.model.Hypotheses {
-		have[c.model.Hypotheses[i].ID] = true
-		if c.model.Hypotheses[i].Members != nil {
-			pairs++
-		}
-	}
-	index := map[string]int{}
-	for i := range c.Bank.Faults {
-		index[c.Bank.Faults[i].ID] = i
-	}
-	var first []int
-	for _, m := range p.Members {
-		if i, ok := index[m.ID]; ok && len(first) < amongFirst {
-			first = append(first, i)
-		}
-	}
-	r, err := c.Bank.newReader()
-	if err != nil {
-		return false
-	}
-	rows := c.Bank.rows()
-	moved := c.Bank.movedBy(rows)
-	total, both := c.Bank.weights()
-	var added []evidence.Hypothesis
-	for a, i := range first {
-		for _, j := range first[a+1:] {
-			f, g := &c.Bank.Faults[i], &c.Bank.Faults[j]
-			id := PairID(f.ID, g.ID)
-			if have[id] || !fault.Compatible(f, g) || pairs+len(added) >= mostPairs || len(added) >= refinePairs {
-				continue
-			}
-			added = append(added, evidence.Hypothesis{ID: id, Members: []string{f.ID, g.ID},
-				Draws: c.Bank.pair(r, min(i, j), max(i, j), rows, moved), LogPrior: c.Bank.pairPrior(f, g, total, both)})
-		}
-	}
-	if len(added) == 0 {
-		return false
-	}
-	c.model.Hypotheses = append(slices.Clip(c.model.Hypotheses), added...)
-	return true
-}
-
-// addDraws gives a hypothesis more draws.
-func (c *Case) addDraws(id string, more int) (bool, error) {
-	at := slices.IndexFunc(c.model.Hypotheses, func(h evidence.Hypothesis) bool { return h.ID == id })
-	if at < 0 || id == evidence.UnknownID {
-		return false, nil
-	}
-	h := c.model.Hypotheses[at]
-	from, to := len(h.Draws), min(len(h.Draws)+max(more, 8), refineDraws)
-	if to <= from {
-		return false, nil
-	}
-	members := h.Members
-	if members == nil && id != HealthyID {
-		members = []string{id}
-	}
-	var who []int
-	for _, m := range members {
-		i := slices.IndexFunc(c.Bank.Faults, func(f fault.Fault) bool { return f.ID == m })
-		if i < 0 {
-			return false, nil
-		}
-		who = append(who, i)
-	}
-	r, err := c.Bank.newReader()
-	if err != nil {
-		return false, err
-	}
-	h.Draws = slices.Clone(h.Draws)
-	for k := from; k < to; k++ {
-		row := make([]float64, len(c.Bank.Measures))
-		r.read(k, func(d *car.Car, in *car.Condition) {
-			switch len(who) {
-			case 1:
-				c.Bank.Faults[who[0]].Apply(d, in, c.Bank.severity(who[0], k))
-			case 2:
-				fault.ApplyBoth(d, in, &c.Bank.Faults[who[0]], c.Bank.severity(who[0], k), &c.Bank.Faults[who[1]], c.Bank.severity(who[1], k))
-			}
-		}, nil, row)
-		h.Draws = append(h.Draws, row)
-	}
-	c.model.Hypotheses = slices.Clone(c.model.Hypotheses)
-	c.model.Hypotheses[at] = h
-	c.drawn[id] = to
-	return true, nil
-}
-
-// rows are the draws of the healthy car and of each fault alone.
-func (b *Bank) rows() [][][]float64 {
-	rows := make([][][]float64, 1+len(b.Faults))
-	for i := range rows {
-		rows[i] = b.model.Hypotheses[i].Draws
-	}
-	return rows
 }
 
 // Names are the faults of a hypothesis in words.

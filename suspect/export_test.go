@@ -52,5 +52,5 @@ func (b *Bank) Within(i int, x float64) float64 {
 	if m := &b.Measures[i]; m.Accuracy != nil {
 		return m.Accuracy(math.Abs(x))
 	}
-	return 0.05
+	return 0.1
 }

@@ -62,7 +62,6 @@ func (b *Bank) pairs(rows [][][]float64) ([]evidence.Hypothesis, error) {
 	all = all[:min(len(all), b.set.Pairs)]
 	out := make([]evidence.Hypothesis, len(all))
 	errs := make([]error, len(all))
-	moved := b.movedBy(rows)
 	total, both := b.weights()
 	batches := (len(all) + pairBatch - 1) / pairBatch // whose pairs share one set of networks
 	b.set.Each(batches, func(batch int) {
@@ -74,7 +73,7 @@ func (b *Bank) pairs(rows [][][]float64) ([]evidence.Hypothesis, error) {
 			x := all[n]
 			f, g := &b.Faults[x.i], &b.Faults[x.j]
 			out[n] = evidence.Hypothesis{
-				ID: PairID(f.ID, g.ID), Members: []string{f.ID, g.ID}, Draws: b.pair(r, x.i, x.j, rows, moved),
+				ID: PairID(f.ID, g.ID), Members: []string{f.ID, g.ID}, Draws: b.pair(r, x.i, x.j, rows, b.moved),
 				LogPrior: b.pairPrior(f, g, total, both),
 			}
 			if b.set.Progress != nil {

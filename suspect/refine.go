@@ -1,0 +1,187 @@
+package suspect
+
+import (
+	"slices"
+	"sync"
+
+	"dwellwright/car"
+	"dwellwright/evidence"
+	"dwellwright/fault"
+)
+
+// Limits of what Refine adds.
+const (
+	refineDraws = 96   // most draws that a hypothesis is given
+	refinePairs = 24   // pairs added at a time
+	mostPairs   = 600  // in all
+	startled    = 0.10 // chance of what the model does not know from which pairs are looked for
+	amongFirst  = 10   // faults whose pairs are looked at
+	mostExtra   = 1500 // hypotheses whose further draws a bank keeps
+)
+
+// extra keeps what was drawn for one case, since the next case of the bank may
+// need it too. What is kept never depends on the case.
+type extra struct {
+	lock  sync.Mutex
+	draws map[string][][]float64
+}
+
+func newExtra() *extra { return &extra{draws: map[string][][]float64{}} }
+
+// get finds the draws of a hypothesis if there are at least so many.
+func (x *extra) get(id string, least int) [][]float64 {
+	x.lock.Lock()
+	defer x.lock.Unlock()
+	if d := x.draws[id]; len(d) >= least {
+		return d[:least:least]
+	}
+	return nil
+}
+
+func (x *extra) put(id string, draws [][]float64) {
+	x.lock.Lock()
+	defer x.lock.Unlock()
+	if len(x.draws) < mostExtra && len(draws) > len(x.draws[id]) {
+		x.draws[id] = draws
+	}
+}
+
+// Refine makes the answer better where the readings have left few draws to
+// carry it, and looks for pairs of faults where no single one explains what
+// was read. It reports whether anything was added; call it after a reading,
+// when there is time, until it reports false.
+func (c *Case) Refine() (bool, error) {
+	p := c.work.Posterior()
+	if p.Unknown > startled && c.addPairs(p) {
+		c.replay()
+		return true, nil
+	}
+	more := false
+	for _, n := range c.work.NeedsDraws() {
+		ok, err := c.addDraws(n.ID)
+		if err != nil {
+			return more, err
+		}
+		more = more || ok
+	}
+	if more {
+		c.replay()
+	}
+	return more, nil
+}
+
+// addPairs adds the pairs of the likeliest faults that are not in the model.
+func (c *Case) addPairs(p evidence.Posterior) bool {
+	have, pairs := map[string]bool{}, 0
+	for i := range c.model.Hypotheses {
+		have[c.model.Hypotheses[i].ID] = true
+		if c.model.Hypotheses[i].Members != nil {
+			pairs++
+		}
+	}
+	index := map[string]int{}
+	for i := range c.Bank.Faults {
+		index[c.Bank.Faults[i].ID] = i
+	}
+	var first []int
+	for _, m := range p.Members {
+		if i, ok := index[m.ID]; ok && len(first) < amongFirst {
+			first = append(first, i)
+		}
+	}
+	r, err := c.Bank.newReader()
+	if err != nil {
+		return false
+	}
+	rows := c.Bank.rows()
+	total, both := c.Bank.weights()
+	var added []evidence.Hypothesis
+	for a, i := range first {
+		for _, j := range first[a+1:] {
+			f, g := &c.Bank.Faults[i], &c.Bank.Faults[j]
+			id := PairID(f.ID, g.ID)
+			if have[id] || !fault.Compatible(f, g) || pairs+len(added) >= mostPairs || len(added) >= refinePairs {
+				continue
+			}
+			draws := c.Bank.extra.get(id, c.Bank.Draws)
+			if draws == nil {
+				draws = c.Bank.pair(r, min(i, j), max(i, j), rows, c.Bank.moved)
+				c.Bank.extra.put(id, draws)
+			}
+			added = append(added, evidence.Hypothesis{ID: id, Members: []string{f.ID, g.ID}, Draws: draws, LogPrior: c.Bank.pairPrior(f, g, total, both)})
+		}
+	}
+	if len(added) == 0 {
+		return false
+	}
+	c.model.Hypotheses = append(slices.Clip(c.model.Hypotheses), added...)
+	return true
+}
+
+// addDraws gives a hypothesis all the draws that one may have.
+func (c *Case) addDraws(id string) (bool, error) {
+	at := slices.IndexFunc(c.model.Hypotheses, func(h evidence.Hypothesis) bool { return h.ID == id })
+	if at < 0 || id == evidence.UnknownID {
+		return false, nil
+	}
+	h := c.model.Hypotheses[at]
+	most := min(refineDraws, len(c.Bank.cars))
+	if len(h.Draws) >= most {
+		return false, nil
+	}
+	draws := c.Bank.extra.get(id, most)
+	if draws == nil {
+		var err error
+		if draws, err = c.Bank.further(&h); err != nil || draws == nil {
+			return false, err
+		}
+		c.Bank.extra.put(id, draws)
+	}
+	h.Draws = draws
+	c.model.Hypotheses = slices.Clone(c.model.Hypotheses)
+	c.model.Hypotheses[at] = h
+	return true, nil
+}
+
+// further draws more cars for a hypothesis, after those that it has.
+func (b *Bank) further(h *evidence.Hypothesis) ([][]float64, error) {
+	members := h.Members
+	if members == nil && h.ID != HealthyID {
+		members = []string{h.ID}
+	}
+	var who []int
+	for _, m := range members {
+		i := slices.IndexFunc(b.Faults, func(f fault.Fault) bool { return f.ID == m })
+		if i < 0 {
+			return nil, nil
+		}
+		who = append(who, i)
+	}
+	r, err := b.newReader()
+	if err != nil {
+		return nil, err
+	}
+	draws := slices.Clone(h.Draws)
+	for k := len(draws); k < min(refineDraws, len(b.cars)); k++ {
+		row := make([]float64, len(b.Measures))
+		r.read(k, func(d *car.Car, in *car.Condition) {
+			switch len(who) {
+			case 1:
+				b.Faults[who[0]].Apply(d, in, b.severity(who[0], k))
+			case 2:
+				fault.ApplyBoth(d, in, &b.Faults[who[0]], b.severity(who[0], k), &b.Faults[who[1]], b.severity(who[1], k))
+			}
+		}, nil, row)
+		draws = append(draws, row)
+	}
+	return draws, nil
+}
+
+// rows are the draws of the healthy car and of each fault alone.
+func (b *Bank) rows() [][][]float64 {
+	rows := make([][][]float64, 1+len(b.Faults))
+	for i := range rows {
+		rows[i] = b.model.Hypotheses[i].Draws
+	}
+	return rows
+}
