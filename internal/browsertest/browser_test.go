@@ -200,7 +200,8 @@ func eval[T any](p *tab, js string) T {
 func (p *tab) wait(js string) {
 	p.t.Helper()
 	for end := time.Now().Add(15 * time.Second); ; time.Sleep(15 * time.Millisecond) {
-		if eval[bool](p, "!!("+js+")") {
+		// Between two pages there is an instant without a document.
+		if eval[bool](p, "!!document.documentElement && !!document.body && !!("+js+")") {
 			return
 		}
 		if time.Now().After(end) {
