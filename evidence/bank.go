@@ -13,7 +13,7 @@ type Bank struct {
 	channels  []channel
 	channelAt map[string]int
 	noise     noise
-	common    []float64 // correlations that all hypotheses share; nil: each has its own only
+	common    *base // what all hypotheses share; nil: each has its own only
 
 	hyps    []hyp // as in the model, and the unknown one last
 	hypAt   map[string]int
@@ -87,7 +87,7 @@ func prepare(m Model, before *Bank) (*Bank, error) {
 	if before != nil {
 		b.common = before.common
 	} else {
-		b.common = commonShape(b.channels, m.Common)
+		b.common = newBase(b.channels, m.Common)
 	}
 	for i := range m.Hypotheses {
 		h := &m.Hypotheses[i]

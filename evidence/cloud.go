@@ -33,7 +33,10 @@ func kernelShare(n int) float64 {
 // spread as the draws did (West 1993, Journal of the Royal Statistical Society B
 // 55, 409). Where a channel's draws fall into separate heaps, mean and spread are
 // each heap's own: draws that read 0 or 12 V do not make 6 V likely.
-func newCloud(channels []channel, draws [][]float64, common []float64) *cloud {
+func newCloud(channels []channel, draws [][]float64, common *base) *cloud {
+	if common != nil {
+		return common.cloud(channels, draws)
+	}
 	n, nc := len(draws), len(channels)
 	cl := &cloud{n: n, f: make([]float64, nc*n), d: make([]float64, nc*n), p: make([]float64, nc*nc)}
 	res := make([]float64, nc*n) // what is left after the heap's mean, in local widths
@@ -76,15 +79,10 @@ func newCloud(channels []channel, draws [][]float64, common []float64) *cloud {
 			cl.p[c*nc+d] = sum
 		}
 	}
-	own := float64(n) / (float64(n) + ownDraws)
 	for i, c := range moving {
 		for _, d := range moving[:i] {
 			rho := cl.p[c*nc+d] / math.Sqrt(cl.p[c*nc+c]*cl.p[d*nc+d])
-			if common == nil {
-				rho *= trust(rho, n)
-			} else {
-				rho = own*rho + (1-own)*common[c*nc+d]
-			}
+			rho *= trust(rho, n)
 			cl.p[c*nc+d], cl.p[d*nc+c] = rho, rho
 		}
 	}
@@ -208,57 +206,4 @@ func spreadInHeaps(f []float64, order []int, r, width []float64) int {
 		from = i
 	}
 	return heaps
-}
-
-// ownDraws is how many draws of its own make the correlations of a hypothesis
-// count as much as those that all share.
-const ownDraws = 48.0
-
-// commonShape is the correlations of many draws of the healthy car: what all that
-// differs from car to car, whatever is wrong with it, does to all readings
-// together. Nil for no draws.
-func commonShape(channels []channel, draws [][]float64) []float64 {
-	n, nc := len(draws), len(channels)
-	if n == 0 {
-		return nil
-	}
-	res := make([]float64, nc*n)
-	f, width, order := make([]float64, n), make([]float64, n), make([]int, 0, n)
-	var moving []int
-	for c := range channels {
-		order = order[:0]
-		for k := range f {
-			if f[k] = channels[c].scale.z(draws[k][c]); !math.IsNaN(f[k]) {
-				order = append(order, k)
-			}
-		}
-		if channels[c].YesNo || len(order) < n/2 {
-			continue
-		}
-		r := res[c*n : (c+1)*n]
-		spreadInHeaps(f, order, r, width)
-		sum := 0.0
-		for _, k := range order {
-			sum += r[k] * r[k]
-		}
-		if sum <= 1e-12*float64(len(order)) {
-			continue
-		}
-		unit := 1 / math.Sqrt(sum)
-		for k := range r {
-			r[k] *= unit
-		}
-		moving = append(moving, c)
-	}
-	shape := make([]float64, nc*nc)
-	for i, c := range moving {
-		for _, d := range moving[:i+1] {
-			sum := 0.0
-			for k, x := range res[c*n : (c+1)*n] {
-				sum += x * res[d*n+k]
-			}
-			shape[c*nc+d], shape[d*nc+c] = sum, sum
-		}
-	}
-	return shape
 }

@@ -15,8 +15,9 @@ type Model struct {
 	Unknown          Unknown
 
 	// Common, when given, are draws of the healthy car, many more than each
-	// hypothesis has: how readings go together is learned from them where a
-	// hypothesis has too few draws to show it.
+	// hypothesis has: draw k of a hypothesis is car k of Common with its faults.
+	// What differs from car to car is then learned from Common, and draws only say
+	// what faults do.
 	Common [][]float64
 
 	// StudentDF makes instrument errors follow Student's t with so many degrees
