@@ -21,7 +21,7 @@ type base struct {
 
 // exact is the share of a correlation that is believed: readings that go together
 // in a hundred or two of cars need not do so in all.
-const exact = 0.985
+const exact = 0.95
 
 func newBase(channels []channel, draws [][]float64) *base {
 	n, nc := len(draws), len(channels)

@@ -37,7 +37,7 @@ const (
 // estimates. PairShare is how often a car that comes with one fault has a
 // second one of the catalogue.
 const (
-	HealthyCases = 4.0
+	HealthyCases = 8.0
 	UnknownCases = 4.0
 	PairShare    = 0.12
 )

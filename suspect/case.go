@@ -94,9 +94,19 @@ func (c *Case) Undo() bool {
 	return true
 }
 
-// Repair notes that remedies were carried out.
+// Repair notes that remedies were carried out. That something else is wrong
+// besides what they mend is thought of now, with whatever it may be: so what was
+// read before speaks for or against it, and a car that is no better is no riddle.
 func (c *Case) Repair(remedies []string, outcome evidence.Outcome) error {
 	r := evidence.Repair{Remedies: remedies, Outcome: outcome}
+	for _, id := range remedies {
+		if c.Bank.Remedy(id) == nil && id != evidence.ElsewhereID && id != evidence.UnknownID {
+			return c.work.Repair(r) // which says what is wrong with it
+		}
+	}
+	if c.addBesides(remedies) {
+		c.replay()
+	}
 	if err := c.work.Repair(r); err != nil {
 		return err
 	}
@@ -129,6 +139,7 @@ type Situation = evidence.Situation
 const (
 	sure        = 0.85
 	worthBits   = 0.05
+	worthPace   = 0.012 // bits a minute
 	mostMinutes = 45.0
 )
 
@@ -146,7 +157,7 @@ func (c *Case) Next(s Situation) (evidence.Choice, error) {
 	best := -1
 	for i := range out.Ranked {
 		x := &out.Ranked[i]
-		if x.Bits < worthBits || x.Minutes > mostMinutes {
+		if x.Bits < worthBits || x.BitsPerMinute < worthPace || x.Minutes > mostMinutes {
 			continue
 		}
 		if best < 0 || x.BitsPerMinute > out.Ranked[best].BitsPerMinute {

@@ -118,6 +118,61 @@ func (c *Case) addPairs(p evidence.Posterior) bool {
 	return true
 }
 
+// Faults that a repair may have mended, whose company is looked at.
+const (
+	besideP    = 0.05
+	mostBeside = 3
+)
+
+// addBesides adds, for the likeliest faults that the remedies mend, the pairs
+// with every other fault that are not in the model. They are put together of what
+// each of the two shows alone, without a look at the car with both: where both
+// move a reading, it shows what the one to be mended makes of it.
+func (c *Case) addBesides(remedies []string) bool {
+	have := map[string]bool{}
+	for i := range c.model.Hypotheses {
+		have[c.model.Hypotheses[i].ID] = true
+	}
+	rows := c.Bank.rows()
+	total, both := c.Bank.weights()
+	var added []evidence.Hypothesis
+	done := 0
+	for _, m := range c.work.Posterior().Members {
+		i := slices.IndexFunc(c.Bank.Faults, func(f fault.Fault) bool { return f.ID == m.ID })
+		if m.P < besideP || done == mostBeside {
+			break
+		}
+		if i < 0 || !slices.Contains(remedies, c.Bank.Faults[i].Remedy.ID) {
+			continue
+		}
+		done++
+		f := &c.Bank.Faults[i]
+		for j := range c.Bank.Faults {
+			g := &c.Bank.Faults[j]
+			id := PairID(f.ID, g.ID)
+			if have[id] || !fault.Compatible(f, g) {
+				continue
+			}
+			have[id] = true
+			draws := make([][]float64, c.Bank.Draws)
+			for k := range draws {
+				draws[k] = slices.Clone(rows[1+j][k])
+				for n, moved := range c.Bank.moved[i] {
+					if moved {
+						draws[k][n] = rows[1+i][k][n]
+					}
+				}
+			}
+			added = append(added, evidence.Hypothesis{ID: id, Members: []string{f.ID, g.ID}, Draws: draws, LogPrior: c.Bank.pairPrior(f, g, total, both)})
+		}
+	}
+	c.model.Hypotheses = append(slices.Clip(c.model.Hypotheses), added...)
+	return len(added) > 0
+}
+
+// more marks draws that begin with those that a case had.
+const more = "more of "
+
 // addDraws gives a hypothesis all the draws that one may have.
 func (c *Case) addDraws(id string) (bool, error) {
 	at := slices.IndexFunc(c.model.Hypotheses, func(h evidence.Hypothesis) bool { return h.ID == id })
@@ -129,13 +184,13 @@ func (c *Case) addDraws(id string) (bool, error) {
 	if len(h.Draws) >= most {
 		return false, nil
 	}
-	draws := c.Bank.extra.get(id, most)
+	draws := c.Bank.extra.get(more+id, most)
 	if draws == nil {
 		var err error
 		if draws, err = c.Bank.further(&h); err != nil || draws == nil {
 			return false, err
 		}
-		c.Bank.extra.put(id, draws)
+		c.Bank.extra.put(more+id, draws)
 	}
 	h.Draws = draws
 	c.model.Hypotheses = slices.Clone(c.model.Hypotheses)
