@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 	"math/rand/v2"
+	"slices"
 
 	"dwellwright/car"
 	"dwellwright/evidence"
@@ -65,6 +66,7 @@ type Bank struct {
 
 	cars    []int       // drawn cars that are in order: their numbers in the sampler
 	inOrder [][]float64 // what they show
+	number  []int       // of each fault, by which its severities are drawn
 	moved   [][]bool    // which measures a fault moves: [fault][measure]
 }
 
@@ -86,6 +88,7 @@ func Prepare(c *car.Car, set Settings) (*Bank, error) {
 	b := &Bank{Car: c, Measures: measure.Catalogue(c), Draws: set.Draws, set: set, extra: newExtra()}
 	for _, f := range fault.Catalogue() {
 		if f.Unseen == "" && f.Fits(c) {
+			b.number = append(b.number, len(b.Faults))
 			b.Faults = append(b.Faults, f)
 		}
 	}
@@ -112,9 +115,40 @@ func Prepare(c *car.Car, set Settings) (*Bank, error) {
 	return b, nil
 }
 
+// Without is the bank with some faults left out: what cannot be, or has been
+// ruled out. Figures of the rest stay.
+func (b *Bank) Without(faults ...string) (*Bank, error) {
+	gone := func(id string) bool { return slices.Contains(faults, id) }
+	for _, id := range faults {
+		if b.Fault(id) == nil {
+			return nil, &UnknownFaultError{id}
+		}
+	}
+	w := *b
+	w.extra = newExtra()
+	w.Faults, w.moved, w.number = nil, nil, nil
+	w.model.Hypotheses = nil
+	for i := range b.Faults {
+		if !gone(b.Faults[i].ID) {
+			w.Faults, w.moved, w.number = append(w.Faults, b.Faults[i]), append(w.moved, b.moved[i]), append(w.number, b.number[i])
+		}
+	}
+	for _, h := range b.model.Hypotheses {
+		if !gone(h.ID) && !slices.ContainsFunc(h.Members, gone) {
+			w.model.Hypotheses = append(w.model.Hypotheses, h)
+		}
+	}
+	var err error
+	if w.bank, err = b.bank.Again(w.model); err != nil {
+		return nil, fmt.Errorf("suspect: %w", err)
+	}
+	return &w, nil
+}
+
 // severity is how bad fault f is in draw k: the same whether it is alone or
 // one of two.
 func (b *Bank) severity(f, k int) fault.Severity {
+	f = b.number[f]
 	rng := rand.New(rand.NewPCG(b.set.Seed^0x5eed, uint64(f)<<32|uint64(k)))
 	var s fault.Severity
 	for i := range s.U {

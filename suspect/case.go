@@ -51,6 +51,13 @@ func (e *UnknownError) Error() string {
 	return fmt.Sprintf("no reading %q; dwellwright readings lists them", e.ID)
 }
 
+// UnknownFaultError is a fault that the car cannot have, or that there is not.
+type UnknownFaultError struct{ ID string }
+
+func (e *UnknownFaultError) Error() string {
+	return fmt.Sprintf("no fault %q of this car; dwellwright faults lists them", e.ID)
+}
+
 // Measure finds a measure of the bank.
 func (b *Bank) Measure(id string) (*measure.Measure, error) {
 	for i := range b.Measures {
