@@ -381,6 +381,13 @@ func report(t *testing.T, list []outcome) {
 		t.Logf("%-8s first %s; in the first three %s; first with nothing counted as one %s; all mended in three %s; %.1f readings, %.0f min to stop",
 			k, share(r.first, r.n), share(r.three, r.n), share(r.strict, r.n), share(r.found, r.n), r.readings/float64(max(r.n, 1)), r.minutes/float64(max(r.n, 1)))
 	}
+	if os.Getenv("COHORT_ALL") != "" {
+		for i := range list {
+			if o := &list[i]; o.kind == "single" && o.rank > 1 || o.kind == "pair" && !o.found || o.kind == "healthy" && o.rank > 1 {
+				t.Log(o.line())
+			}
+		}
+	}
 	var names []string
 	for name, r := range rows {
 		if r.n > 0 {
@@ -408,6 +415,24 @@ func report(t *testing.T, list []outcome) {
 	if r := kinds["healthy"]; r != nil {
 		want(t, "healthy cars called so", r.first, r.n, 0.90)
 	}
+}
+
+// line is how it went with one patient.
+func (o *outcome) line() string {
+	var b strings.Builder
+	fmt.Fprintf(&b, "%s %s %s", o.ward.name, o.kind, o.name)
+	for _, s := range o.sizes {
+		fmt.Fprintf(&b, " %.2f", s.U)
+	}
+	fmt.Fprintf(&b, ": place %d, felt %v, stop %v, %.0f min; ", o.rank, o.plain, o.stopped, o.minutes)
+	for _, h := range o.post.Hypotheses[:4] {
+		fmt.Fprintf(&b, "%s %.2f, ", h.ID, h.P)
+	}
+	for _, a := range o.complaints() {
+		b.WriteString(a.Measure + " ")
+	}
+	b.WriteString("| " + strings.Join(o.steps, " ") + " | mended " + strings.Join(o.mended, " "))
+	return b.String()
 }
 
 // want fails where a share is below what is wanted by more than chance.
