@@ -144,9 +144,9 @@ type Situation = evidence.Situation
 // When reading goes on although mending by trial would take no longer: below
 // sure, with a reading that says something and does not take too long.
 const (
-	sure        = 0.85
+	sure        = 0.95
 	worthBits   = 0.05
-	worthPace   = 0.012 // bits a minute
+	worthPace   = 0.008 // bits a minute
 	mostMinutes = 45.0
 )
 

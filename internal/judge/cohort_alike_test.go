@@ -4,7 +4,6 @@ import (
 	"fmt"
 	"math"
 	"math/rand/v2"
-	"slices"
 	"sort"
 	"strings"
 	"testing"
@@ -15,14 +14,7 @@ import (
 	"dwellwright/twin"
 )
 
-// Two states of a car count as one if no reading tells them apart better than
-// toldApart: the greatest distance between the two distributions of what any
-// reading shows (Kolmogorov and Smirnov's D), instrument error included. At 0.45
-// the best threshold on the best reading is right 72 times in a hundred.
-const (
-	toldApart  = 0.45
-	alikeDraws = 32
-)
+const alikeDraws = 32
 
 // readAll reads drawn cars, in order and with each fault, with instruments as
 // they are: [state][draw][measure], state 0 in order.
@@ -61,98 +53,113 @@ func (h *hospital) readAll() [][][]float64 {
 	return rows
 }
 
-// lookAlikes finds the states that no reading tells apart.
-func lookAlikes(h *hospital, rows [][][]float64) map[string]map[string]float64 {
-	n := len(h.have)
-	ids := []string{suspect.HealthyID}
-	for i := range h.have {
-		ids = append(ids, h.have[i].ID)
+// Two states of one car count as one if no reading tells them apart: with the
+// second at some severity every figure is within the instrument's half-width of
+// what it is with the first, what cannot be had on one cannot be had on the other,
+// and no report or look is likelier by more than seenApart.
+const (
+	seenApart  = 0.25
+	severities = 96
+)
+
+// counts tells whether another state, a fault or nothing wrong, counts as the
+// same as a patient's single fault, on this very car.
+func (p *patient) counts(h *hospital, other *fault.Fault) bool {
+	if other == nil {
+		return p.same(p.with(h, nil, nil))
 	}
-	alike := map[string]map[string]float64{}
-	for a := 0; a <= n; a++ {
-		for b := a + 1; b <= n; b++ {
-			if a > 0 && h.have[a-1].Remedy.ID == h.have[b-1].Remedy.ID {
-				continue
+	if other.When.Kind == fault.Always && len(other.Sizes) == 0 {
+		return p.same(p.with(h, []fault.Fault{*other}, make([]fault.Severity, 1)))
+	}
+	rng := rand.New(rand.NewPCG(3, 4))
+	probe := p.with(h, nil, nil)
+	for k := range severities {
+		size := fault.Severity{U: [4]float64{(float64(k) + 0.5) / severities, rng.Float64(), rng.Float64(), rng.Float64()}}
+		if len(p.sizes) == 1 {
+			size.U[3] = p.sizes[0].U[3] // what comes and goes came alike
+			if k%2 == 0 {
+				size.U[1], size.U[2] = p.sizes[0].U[1], p.sizes[0].U[2]
 			}
-			if d := furthest(h, rows[a], rows[b]); d < toldApart {
-				for _, x := range [][2]string{{ids[a], ids[b]}, {ids[b], ids[a]}} {
-					if alike[x[0]] == nil {
-						alike[x[0]] = map[string]float64{}
-					}
-					alike[x[0]][x[1]] = d
+		}
+		if p.same(probe.with(h, []fault.Fault{*other}, []fault.Severity{size})) {
+			return true
+		}
+	}
+	return false
+}
+
+func (p *patient) same(q *patient) bool {
+	for i := range p.list {
+		x, y := p.model[i], q.model[i]
+		switch m := &p.list[i]; {
+		case math.IsNaN(x) != math.IsNaN(y):
+			return false
+		case math.IsNaN(x):
+		case m.Observation:
+			if math.Abs(x-y) > seenApart {
+				return false
+			}
+		case math.Abs(x-y) > m.Accuracy(x):
+			return false
+		}
+	}
+	return true
+}
+
+// ahead are the remedies that stand before the one a single fault needs, less
+// those that a state needs which counts as one with it; with them, what counted.
+func (w *ward) ahead(o *outcome) (left int, asOne []string) {
+	need := o.needs()[0]
+	for _, r := range o.post.Remedies {
+		if r.ID == need {
+			break
+		}
+		one := ""
+		if r.ID == "elsewhere" {
+			if o.counts(w.hospital, nil) {
+				one = suspect.HealthyID
+			}
+		} else {
+			for i := range w.have {
+				if f := &w.have[i]; one == "" && f.Remedy.ID == r.ID && standing(o, f.ID) > 0.02 && o.counts(w.hospital, f) {
+					one = f.ID
 				}
 			}
 		}
-	}
-	return alike
-}
-
-// furthest is the greatest distance of any reading.
-func furthest(h *hospital, a, b [][]float64) float64 {
-	most := 0.0
-	var x, y []float64
-	for i := range h.bank.Measures {
-		x, y = x[:0], y[:0]
-		mx, my := 0.0, 0.0
-		for k := range a {
-			if !math.IsNaN(a[k][i]) {
-				x = append(x, a[k][i])
-				mx += a[k][i]
-			}
-			if !math.IsNaN(b[k][i]) {
-				y = append(y, b[k][i])
-				my += b[k][i]
-			}
+		if one == "" {
+			left++
+		} else {
+			asOne = append(asOne, one)
 		}
-		// That it can be had on one and not on the other tells as well.
-		d := math.Abs(float64(len(x))/float64(len(a)) - float64(len(y))/float64(len(b)))
-		if len(x) > 0 && len(y) > 0 {
-			if h.bank.Measures[i].Observation {
-				d = max(d, math.Abs(mx/float64(len(x))-my/float64(len(y))))
-			} else {
-				d = max(d, smirnov(x, y))
-			}
-		}
-		if most = max(most, d); most >= toldApart {
-			return most
+		if left > 3 {
+			break
 		}
 	}
-	return most
+	return left, asOne
 }
 
-// smirnov is the greatest distance between two samples' distributions.
-func smirnov(x, y []float64) float64 {
-	slices.Sort(x)
-	slices.Sort(y)
-	i, j, most := 0, 0, 0.0
-	for i < len(x) && j < len(y) {
-		v := min(x[i], y[j])
-		for i < len(x) && x[i] <= v {
-			i++
+// standing is the probability of a hypothesis.
+func standing(o *outcome, id string) float64 {
+	for _, h := range o.post.Hypotheses {
+		if h.ID == id {
+			return h.P
 		}
-		for j < len(y) && y[j] <= v {
-			j++
-		}
-		most = max(most, math.Abs(float64(i)/float64(len(x))-float64(j)/float64(len(y))))
 	}
-	return most
+	return 0
 }
 
-// print lists what counts as one.
-func (w *ward) print(t *testing.T) {
+// printAlike lists what counted as one.
+func printAlike(t *testing.T, list []outcome) {
+	pairs := map[string]int{}
+	for i := range list {
+		for _, other := range list[i].asOne {
+			pairs[list[i].name+" ~ "+other]++
+		}
+	}
 	var lines []string
-	for id, others := range w.alike {
-		var list []string
-		for o, d := range others {
-			if id < o {
-				list = append(list, fmt.Sprintf("%s (%.2f)", o, d))
-			}
-		}
-		if len(list) > 0 {
-			sort.Strings(list)
-			lines = append(lines, "  "+id+": "+strings.Join(list, ", "))
-		}
+	for p, n := range pairs {
+		lines = append(lines, fmt.Sprintf("  %s (%d cars)", p, n))
 	}
 	sort.Strings(lines)
-	t.Logf("%s: %d faults, %d readings; no reading tells apart, with the distance of the one that does best:\n%s", w.name, len(w.have), len(w.bank.Measures), strings.Join(lines, "\n"))
+	t.Logf("counted as one, because on that very car no reading tells them apart: %d pairs of states\n%s", len(lines), strings.Join(lines, "\n"))
 }
