@@ -93,7 +93,7 @@ func (b *Bank) read(r Reading) (typed, error) {
 		for _, f := range c.factors {
 			meant := max(-1e300, min(1e300, r.Value/f))
 			weight := share * s.sd(r.Value) / (math.Abs(f) * s.sd(meant))
-			t.slips = append(t.slips, slipAt{s.z(meant), weight})
+			t.slips = append(t.slips, slipAt{s.free(meant), weight}) // as it is: held inside what is told apart, it would meet predictions held there
 		}
 	}
 	return t, nil

@@ -136,13 +136,12 @@ func (b *Bank) movedBy(rows [][][]float64) [][]bool {
 	return list
 }
 
-// spread is the least, the middle and the greatest of figures, the outermost
-// hundredths left out; 0, 0 and 1 where there are none.
+// spread is the least, the middle and the greatest of figures; 0, 0 and 1 where
+// there are none.
 func spread(all []float64) (lo, mid, hi float64) {
 	if len(all) == 0 {
 		return 0, 0, 1
 	}
 	slices.Sort(all)
-	at := func(q float64) float64 { return all[int(q*float64(len(all)-1))] }
-	return at(0.01), at(0.5), at(0.99)
+	return all[0], all[len(all)/2], all[len(all)-1]
 }

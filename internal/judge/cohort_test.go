@@ -17,6 +17,7 @@ import (
 	"dwellwright/car"
 	"dwellwright/evidence"
 	"dwellwright/fault"
+	"dwellwright/measure"
 	"dwellwright/suspect"
 )
 
@@ -77,9 +78,13 @@ func wards(t testing.TB, random int) []*ward {
 		list = append(list, &ward{name: name, hospital: &hospital{car: exampleCar(t, name)}})
 	}
 	rng := rand.New(rand.NewPCG(31, 32))
-	for i := range random {
-		c := randomCar(rng, uint64(500+i))
-		list = append(list, &ward{name: fmt.Sprintf("random %d: %d V, %d cylinders, switch %v", i+1, c.NominalV, c.Cylinders, c.Switch.Kind), hospital: &hospital{car: c}})
+	for i := 0; i < random; {
+		c := randomCar(rng, rng.Uint64())
+		if !runsWell(c) {
+			continue // a car that has never run
+		}
+		i++
+		list = append(list, &ward{name: fmt.Sprintf("random %d: %d V, %d cylinders, switch %v", i, c.NominalV, c.Cylinders, c.Switch.Kind), hospital: &hospital{car: c}})
 	}
 	for i, w := range list {
 		bank, err := suspect.Prepare(w.car, suspect.Settings{Seed: uint64(70 + i), Pairs: -1, Each: each})
@@ -95,6 +100,27 @@ func wards(t testing.TB, random int) []*ward {
 		w.learn(rows)
 	}
 	return list
+}
+
+// runsWell tells whether the owner of the middle car has hardly anything to
+// report: a random car may be wired so that it never ran.
+func runsWell(c *car.Car) bool {
+	list := measure.Catalogue(c)
+	b, err := measure.NewBench(c, list)
+	if err != nil {
+		return false
+	}
+	out := make([]float64, len(list))
+	if b.Read(nil, out) != nil {
+		return false
+	}
+	reports := 0.0
+	for i := range list {
+		if list[i].Group == measure.Owner && !math.IsNaN(out[i]) {
+			reports += math.Max(out[i]-0.05, 0)
+		}
+	}
+	return reports < 1.5
 }
 
 // pick is a fault by its prior.
@@ -141,7 +167,7 @@ type outcome struct {
 	rank         int // of the remedy needed (of the worse placed of two), or of one that no reading tells from it
 	strict       int // the same with nothing counted as one
 	said         float64
-	right        bool     // what it says most likely is exactly so
+	right        bool     // the remedy it says most likely is needed
 	mended       []string // remedies in the order tried
 	whole        float64  // minutes to the end: readings, and remedies that were not the right ones
 	asked        int
@@ -188,13 +214,9 @@ func (w *ward) treat(t testing.TB, p *patient, bank *suspect.Bank) outcome {
 		o.rank, o.asOne = w.ahead(&o)
 		o.rank++
 	}
-	top := e.post.Mends[0]
+	top := e.post.Remedies[0]
 	o.said = top.P
-	want := p.needs()
-	slices.Sort(want)
-	got := slices.Clone(top.Remedies)
-	slices.Sort(got)
-	o.right = slices.Equal(got, want)
+	o.right = slices.Contains(p.needs(), top.ID)
 	w.mend(t, c, &o)
 	return o
 }
@@ -473,7 +495,7 @@ func calibration(t *testing.T, list []outcome) {
 			fmt.Fprintf(&b, "  said %.0f to %.0f %%: %3d cars, %.0f %% said on the average, right %.0f %%\n", 100*edges[j], min(100*edges[j+1], 100), x.cars, 100*x.said/x.n, 100*x.right/x.n)
 		}
 	}
-	t.Log("what was said when it stopped, and what was so, nothing counted as one\n" + b.String())
+	t.Log("what was said of the likeliest remedy when it stopped, that it is needed, alone or with others, and how often it was; nothing counted as one\n" + b.String())
 }
 
 // against holds minutes and readings against the chart's.
