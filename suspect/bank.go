@@ -45,7 +45,7 @@ const (
 
 // studentDF fattens the tails of what readings are held against: kernels about a
 // few dozen draws are no better known than that.
-const studentDF = 4
+const studentDF = 12
 
 // HealthyID is the hypothesis that nothing is wrong.
 const HealthyID = "healthy"

@@ -24,7 +24,7 @@ import (
 // COHORT in the environment says how many sick cars; it is for long runs.
 const (
 	usualCohort = 400
-	mostAsked   = 30 // readings until a case is ended although it has not said stop
+	mostAsked   = 40 // readings until a case is ended although it has not said stop
 	mostMends   = 4
 )
 
