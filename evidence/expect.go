@@ -34,6 +34,30 @@ func (c *Case) Expect(channelID, hypothesis string) (Expected, error) {
 	return m.expected(&c.bank.channels[ch]), nil
 }
 
+// Below is the chance that a channel, if it can be had, reads below a figure on
+// the car as it is now if the hypothesis is true, slips left out; "" is all
+// hypotheses as they stand. NaN for a yes or no, and where it cannot be had.
+func (c *Case) Below(channelID, hypothesis string, figure float64) (float64, error) {
+	ch, ok := c.bank.channelAt[channelID]
+	if !ok {
+		return 0, fmt.Errorf("channel %q: %w", channelID, ErrName)
+	}
+	hs := c.others(-1)
+	if hypothesis != "" {
+		h, ok := c.bank.hypAt[hypothesis]
+		if !ok {
+			return 0, fmt.Errorf("hypothesis %q: %w", hypothesis, ErrName)
+		}
+		hs = []int{h}
+	}
+	c.spread()
+	m := c.mixture(ch, hs...)
+	if c.bank.channels[ch].YesNo || !(m.sum > 0) || math.IsNaN(figure) {
+		return math.NaN(), nil
+	}
+	return m.below(c.bank.channels[ch].scale.z(figure)), nil
+}
+
 // unread is what hypothesis h made likely before any reading.
 func (c *Case) unread(ch, h int) Expected {
 	cl := c.bank.hyps[h].cloud

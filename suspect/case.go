@@ -190,6 +190,12 @@ func (c *Case) Taken() []evidence.Taken { return c.work.Taken() }
 // Why takes the case for one hypothesis apart.
 func (c *Case) Why(id string, s Situation) (evidence.Why, error) { return c.work.Why(id, s) }
 
+// Below is the chance that a measure reads below a figure if a hypothesis is
+// true; "" for all as they stand. Near 0 or 1 the figure would be odd.
+func (c *Case) Below(measureID, hypothesis string, figure float64) (float64, error) {
+	return c.work.Below(measureID, hypothesis, figure)
+}
+
 // Expect says what a measure shows if a hypothesis is true; "" for all as they
 // stand.
 func (c *Case) Expect(measureID, hypothesis string) (evidence.Expected, error) {

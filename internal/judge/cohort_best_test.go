@@ -2,7 +2,6 @@ package judge
 
 import (
 	"cmp"
-	"fmt"
 	"math"
 	"math/rand/v2"
 	"slices"
@@ -249,7 +248,7 @@ func TestNoPlanIsMuchBetter(t *testing.T) {
 		t.Logf("catalogue %2d: %.1f min here, %.1f by the best plan, %.1f with nothing read", k, here, best, p.mend(p.prior))
 		ours, theirs, blind = ours+here, theirs+best, blind+p.mend(p.prior)
 	}
-	t.Log(fmt.Sprintf("%.1f %% longer than the best of all plans; with nothing read %.0f %%", 100*(ours/theirs-1), 100*(blind/theirs-1)))
+	t.Logf("%.1f %% longer than the best of all plans; with nothing read %.0f %%", 100*(ours/theirs-1), 100*(blind/theirs-1))
 	if ours > 1.1*theirs {
 		t.Errorf("%.1f %% longer than the best plan, wanted at most 10 %%", 100*(ours/theirs-1))
 	}
