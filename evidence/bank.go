@@ -43,6 +43,7 @@ type hyp struct {
 	upset   float64 // chance that a reading shows anything
 	cloud   *cloud
 	draws   [][]float64 // as in the model
+	share   []float64   // log share of each draw in the prior; nil: all alike
 }
 
 // A set is the remedies that mend a hypothesis together.
@@ -92,7 +93,7 @@ func prepare(m Model, before *Bank) (*Bank, error) {
 	for i := range m.Hypotheses {
 		h := &m.Hypotheses[i]
 		b.hypAt[h.ID] = i
-		b.hyps = append(b.hyps, hyp{id: h.ID, prior: h.LogPrior, cloud: before.cloudOf(h), draws: h.Draws})
+		b.hyps = append(b.hyps, hyp{id: h.ID, prior: h.LogPrior, cloud: before.cloudOf(h), draws: h.Draws, share: shares(h.LogWeights)})
 		if b.hyps[i].cloud == nil {
 			b.hyps[i].cloud = newCloud(b.channels, h.Draws, b.common)
 		}
@@ -101,7 +102,7 @@ func prepare(m Model, before *Bank) (*Bank, error) {
 	b.hypAt[UnknownID] = b.unknown
 	b.hyps = append(b.hyps, hyp{
 		id: UnknownID, prior: m.Unknown.LogPrior, upset: or(m.Unknown.Share, DefaultShare),
-		cloud: b.hyps[b.healthy].cloud,
+		cloud: b.hyps[b.healthy].cloud, share: b.hyps[b.healthy].share,
 	})
 	b.link(m.Hypotheses)
 
@@ -114,6 +115,27 @@ func prepare(m Model, before *Bank) (*Bank, error) {
 		b.hyps[i].prior -= sum
 	}
 	return b, nil
+}
+
+// shares brings log weights to a sum of 1.
+func shares(logWeights []float64) []float64 {
+	if logWeights == nil {
+		return nil
+	}
+	sum := logSum(logWeights)
+	out := make([]float64, len(logWeights))
+	for k, x := range logWeights {
+		out[k] = x - sum
+	}
+	return out
+}
+
+// logShare is the log share of draw k in the hypothesis' prior.
+func (h *hyp) logShare(k int) float64 {
+	if h.share == nil {
+		return -math.Log(float64(h.cloud.n))
+	}
+	return h.share[k]
 }
 
 // cloudOf is the cloud of a hypothesis whose draws are those that the bank has.

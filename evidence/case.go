@@ -78,9 +78,8 @@ func (c *Case) reset() {
 	c.lw = c.lw[:total]
 	for h := range b.hyps {
 		c.lp[h] = b.hyps[h].prior
-		each := c.lp[h] - math.Log(float64(b.hyps[h].cloud.n))
-		for i := c.off[h]; i < c.off[h+1]; i++ {
-			c.lw[i] = each
+		for k := range b.hyps[h].cloud.n {
+			c.lw[c.off[h]+k] = c.lp[h] + b.hyps[h].logShare(k)
 		}
 	}
 	c.taken, c.epoch = c.taken[:0], 0

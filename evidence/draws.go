@@ -17,8 +17,8 @@ type Need struct {
 // Which hypotheses need more draws: those at least this likely, with fewer than
 // so many draws' worth.
 const (
-	needP   = 0.02
-	needESS = 8.0
+	needP   = 0.005
+	needESS = 12.0
 	needCap = 1024
 )
 
@@ -43,6 +43,19 @@ func (c *Case) NeedsDraws() []Need {
 	return out
 }
 
+// Weights are the shares of a hypothesis' draws in its probability as it stands.
+func (c *Case) Weights(id string) ([]float64, error) {
+	h, ok := c.bank.hypAt[id]
+	if !ok {
+		return nil, fmt.Errorf("weights of %q: %w", id, ErrName)
+	}
+	out := make([]float64, c.work[h].n)
+	for k := range out {
+		out[k] = math.Exp(c.lw[c.off[h]+k] - c.lp[h])
+	}
+	return out, nil
+}
+
 // Redraw gives hypothesis id the draws that it is to have from now on, all of
 // them: the old ones, in their places, and further ones. The case is worked out
 // anew. The bank and other cases keep theirs.
@@ -64,9 +77,9 @@ func (c *Case) Redraw(id string, draws [][]float64) error {
 	b := *c.bank
 	b.hyps = slices.Clone(b.hyps)
 	b.hyps[h].cloud = newCloud(b.channels, draws, b.common)
-	b.hyps[h].draws = draws
+	b.hyps[h].draws, b.hyps[h].share = draws, nil
 	if h == b.healthy {
-		b.hyps[b.unknown].cloud = b.hyps[h].cloud
+		b.hyps[b.unknown].cloud, b.hyps[b.unknown].share = b.hyps[h].cloud, nil
 	}
 	c.bank = &b
 	c.replay()

@@ -20,11 +20,12 @@ var (
 	ErrKind      = errors.New("reading of the wrong kind")
 )
 
-// Bounds that keep arithmetic from overflowing: minutes of any step, and figures
-// in half-widths of the instrument.
+// Bounds that keep arithmetic from overflowing: minutes of any step, figures in
+// half-widths of the instrument, logarithms of weights.
 const (
-	longest = 1e6
-	widest  = 1e9
+	longest  = 1e6
+	widest   = 1e9
+	heaviest = 100.0 // log weight of a draw
 )
 
 func finite(x float64) bool { return !math.IsNaN(x) && !math.IsInf(x, 0) }
@@ -160,6 +161,14 @@ func (m *Model) validateHypotheses(remedies map[string]bool) error {
 		}
 		if err := m.validateDraws(where, h.Draws); err != nil {
 			return err
+		}
+		if h.LogWeights != nil && len(h.LogWeights) != len(h.Draws) {
+			return fmt.Errorf("%s has %d weights for %d draws: %w", where, len(h.LogWeights), len(h.Draws), ErrShape)
+		}
+		for k, x := range h.LogWeights {
+			if !(math.Abs(x) <= heaviest) {
+				return fmt.Errorf("%s, draw %d: log weight is %g, wanted -%g to %g: %w", where, k, x, heaviest, heaviest, ErrNumber)
+			}
 		}
 	}
 	sets := map[string]string{}

@@ -63,7 +63,7 @@ func (c *Case) unread(ch, h int) Expected {
 	cl := c.bank.hyps[h].cloud
 	w := make([]float64, cl.n)
 	for k := range w {
-		w[k] = 1
+		w[k] = math.Exp(c.bank.hyps[h].logShare(k))
 	}
 	m := mixture{noise: &c.bank.noise}
 	m.add(cl.f[ch*cl.n:(ch+1)*cl.n], cl.d[ch*cl.n:(ch+1)*cl.n], w, cl.p[ch*len(c.bank.channels)+ch])

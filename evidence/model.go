@@ -68,6 +68,11 @@ type Hypothesis struct {
 	// faults, and a fault is to be equally severe in draw k of a single
 	// hypothesis and of a pair.
 	Draws [][]float64
+	// LogWeights are the logarithms of the draws' weights where some were drawn
+	// more often than the hypothesis has them, to see more there: chance of the
+	// draw over the chance with which it was drawn. They need not sum to 1; nil is
+	// all alike.
+	LogWeights []float64
 }
 
 // A Remedy is something that can be done to the car.

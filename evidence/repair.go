@@ -133,7 +133,7 @@ func (c *Case) mend(r *Repair) {
 		if !mended {
 			continue
 		}
-		// Draw k goes to draw k; where the other has fewer, the rest is strewn evenly.
+		// Draw k goes to draw k; where the other has fewer, the rest is strewn over all.
 		m, rest := c.work[to].n, 0.0
 		for k, x := range give {
 			if k < m {
@@ -143,7 +143,7 @@ func (c *Case) mend(r *Repair) {
 			}
 		}
 		for k := range m {
-			w[c.off[to]+k] += rest / float64(m)
+			w[c.off[to]+k] += rest * math.Exp(b.hyps[to].logShare(k))
 		}
 	}
 	for h := range c.work {

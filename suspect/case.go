@@ -19,6 +19,7 @@ type Case struct {
 	bank  *evidence.Bank
 	work  *evidence.Case
 	log   []entry
+	near  map[string]*nearer // of hypotheses, draws made for this case
 }
 
 // entry is a reading or a repair, in the order in which they came.
@@ -29,7 +30,7 @@ type entry struct {
 
 // Open starts a diagnosis with nothing read.
 func (b *Bank) Open() *Case {
-	return &Case{Bank: b, model: b.model, bank: b.bank, work: b.bank.Open()}
+	return &Case{Bank: b, model: b.model, bank: b.bank, work: b.bank.Open(), near: map[string]*nearer{}}
 }
 
 // Answer is what came of a measure: a figure in SI with its own half-width (0:

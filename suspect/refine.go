@@ -4,14 +4,12 @@ import (
 	"slices"
 	"sync"
 
-	"dwellwright/car"
 	"dwellwright/evidence"
 	"dwellwright/fault"
 )
 
 // Limits of what Refine adds.
 const (
-	refineDraws = 96   // most draws that a hypothesis is given
 	refinePairs = 24   // pairs added at a time
 	mostPairs   = 600  // in all
 	startled    = 0.10 // chance of what the model does not know from which pairs are looked for
@@ -58,7 +56,7 @@ func (c *Case) Refine() (bool, error) {
 	}
 	more := false
 	for _, n := range c.work.NeedsDraws() {
-		ok, err := c.addDraws(n.ID)
+		ok, err := c.addNearer(n.ID)
 		if err != nil {
 			return more, err
 		}
@@ -168,68 +166,6 @@ func (c *Case) addBesides(remedies []string) bool {
 	}
 	c.model.Hypotheses = append(slices.Clip(c.model.Hypotheses), added...)
 	return len(added) > 0
-}
-
-// more marks draws that begin with those that a case had.
-const more = "more of "
-
-// addDraws gives a hypothesis all the draws that one may have.
-func (c *Case) addDraws(id string) (bool, error) {
-	at := slices.IndexFunc(c.model.Hypotheses, func(h evidence.Hypothesis) bool { return h.ID == id })
-	if at < 0 || id == evidence.UnknownID {
-		return false, nil
-	}
-	h := c.model.Hypotheses[at]
-	most := min(refineDraws, len(c.Bank.cars))
-	if len(h.Draws) >= most {
-		return false, nil
-	}
-	draws := c.Bank.extra.get(more+id, most)
-	if draws == nil {
-		var err error
-		if draws, err = c.Bank.further(&h); err != nil || draws == nil {
-			return false, err
-		}
-		c.Bank.extra.put(more+id, draws)
-	}
-	h.Draws = draws
-	c.model.Hypotheses = slices.Clone(c.model.Hypotheses)
-	c.model.Hypotheses[at] = h
-	return true, nil
-}
-
-// further draws more cars for a hypothesis, after those that it has.
-func (b *Bank) further(h *evidence.Hypothesis) ([][]float64, error) {
-	members := h.Members
-	if members == nil && h.ID != HealthyID {
-		members = []string{h.ID}
-	}
-	var who []int
-	for _, m := range members {
-		i := slices.IndexFunc(b.Faults, func(f fault.Fault) bool { return f.ID == m })
-		if i < 0 {
-			return nil, nil
-		}
-		who = append(who, i)
-	}
-	r, err := b.newReader()
-	if err != nil {
-		return nil, err
-	}
-	draws := slices.Clone(h.Draws)
-	for k := len(draws); k < min(refineDraws, len(b.cars)); k++ {
-		row := make([]float64, len(b.Measures))
-		r.read(k, func(d *car.Car, in *car.Condition) {
-			switch len(who) {
-			case 1:
-				b.Faults[who[0]].Apply(d, in, b.severity(who[0], k))
-			case 2:
-				fault.ApplyBoth(d, in, &b.Faults[who[0]], b.severity(who[0], k), &b.Faults[who[1]], b.severity(who[1], k))
-			}
-		}, nil, row)
-		draws = append(draws, row)
-	}
-	return draws, nil
 }
 
 // rows are the draws of the healthy car and of each fault alone.

@@ -1,0 +1,224 @@
+package suspect
+
+import (
+	"hash/fnv"
+	"math"
+	"math/rand/v2"
+	"slices"
+
+	"dwellwright/car"
+	"dwellwright/evidence"
+	"dwellwright/fault"
+)
+
+// How further draws of a hypothesis are made where the readings have left few to
+// carry it.
+const (
+	nearerDraws = 48   // at a time
+	mostNearer  = 3    // times
+	anywhere    = 0.25 // share of them drawn as the fault itself draws
+	reach       = 1.5  // of their mean distance from each other, by which draws are strewn about those there are
+)
+
+// nearer are the draws of a hypothesis whose severities lie where its weight was.
+// The severities of a fault are uniform on the unit cube; those drawn later come
+// from boxes about the draws that carried the weight, and some from anywhere. All
+// count together as draws of the mixture that they come from (the balance
+// heuristic of multiple importance sampling: Veach & Guibas 1995, Optimally
+// combining sampling techniques), each with the weight
+//
+//	1 / Σ n_r q_r(u) / N
+//
+// where n_r of the N draws come from the density q_r. A fault that is mild on
+// most cars and bad on few so gets draws of the bad ones where the car is one.
+type nearer struct {
+	who    []int               // the faults
+	places [][2]int            // of the severities that matter: which fault, which of its uniforms
+	sizes  [][2]fault.Severity // of each draw
+	rounds []round
+}
+
+// A round is the density that some draws come from; one without boxes is uniform.
+type round struct {
+	n     int
+	boxes []box
+}
+
+// A box is the product of uniform densities about a draw, cut off at 0 and 1.
+type box struct {
+	weight float64
+	lo, hi []float64
+}
+
+func (b *Bank) newNearer(h *evidence.Hypothesis) *nearer {
+	members := h.Members
+	if members == nil {
+		members = []string{h.ID}
+	}
+	near := &nearer{rounds: []round{{n: len(h.Draws)}}}
+	for i, m := range members {
+		at := slices.IndexFunc(b.Faults, func(f fault.Fault) bool { return f.ID == m })
+		if at < 0 {
+			return nil
+		}
+		near.who = append(near.who, at)
+		f := &b.Faults[at]
+		for j := range f.Sizes {
+			near.places = append(near.places, [2]int{i, j})
+		}
+		if f.When.Kind == fault.OnlyHot || f.When.Kind == fault.ComesAndGoes {
+			near.places = append(near.places, [2]int{i, 3})
+		}
+	}
+	for k := range h.Draws {
+		var s [2]fault.Severity
+		for i, f := range near.who {
+			s[i] = b.severity(f, k)
+		}
+		near.sizes = append(near.sizes, s)
+	}
+	return near
+}
+
+// point is where a draw stands in the cube of what matters.
+func (n *nearer) point(s *[2]fault.Severity) []float64 {
+	u := make([]float64, len(n.places))
+	for i, p := range n.places {
+		u[i] = s[p[0]].U[p[1]]
+	}
+	return u
+}
+
+// density is Σ n_r q_r(u): how many draws there are about u for each unit of the
+// cube.
+func (n *nearer) density(u []float64) float64 {
+	sum := 0.0
+	for _, r := range n.rounds {
+		q := 1.0
+		if r.boxes != nil {
+			q = anywhere
+			for i := range r.boxes {
+				q += (1 - anywhere) * r.boxes[i].density(u)
+			}
+		}
+		sum += float64(r.n) * q
+	}
+	return sum
+}
+
+func (b *box) density(u []float64) float64 {
+	q := b.weight
+	for i, x := range u {
+		if x < b.lo[i] || x > b.hi[i] {
+			return 0
+		}
+		q /= b.hi[i] - b.lo[i]
+	}
+	return q
+}
+
+// further adds draws about those that carry the weight.
+func (n *nearer) further(weights []float64, more int, rng *rand.Rand) {
+	r := round{n: more}
+	dims := len(n.places)
+	for k, w := range weights {
+		if w < 1e-4 {
+			continue
+		}
+		u := n.point(&n.sizes[k])
+		half := math.Min(0.5, reach/2*math.Pow(n.density(u), -1/float64(max(dims, 1))))
+		x := box{weight: w, lo: make([]float64, dims), hi: make([]float64, dims)}
+		for i := range u {
+			x.lo[i], x.hi[i] = math.Max(0, u[i]-half), math.Min(1, u[i]+half)
+		}
+		r.boxes = append(r.boxes, x)
+	}
+	total := 0.0
+	for i := range r.boxes {
+		total += r.boxes[i].weight
+	}
+	for i := range r.boxes {
+		r.boxes[i].weight /= total
+	}
+	// Systematic choice of the boxes: each as often as its weight says.
+	at, up := rng.Float64(), 0.0
+	near := int(math.Round((1 - anywhere) * float64(more)))
+	next := 0
+	for i := range more {
+		var s [2]fault.Severity
+		for j := range s {
+			for m := range s[j].U {
+				s[j].U[m] = rng.Float64()
+			}
+		}
+		if i < near {
+			for next < len(r.boxes)-1 && up+r.boxes[next].weight < (float64(i)+at)/float64(near) {
+				up += r.boxes[next].weight
+				next++
+			}
+			x := &r.boxes[next]
+			for j, p := range n.places {
+				s[p[0]].U[p[1]] = x.lo[j] + rng.Float64()*(x.hi[j]-x.lo[j])
+			}
+		}
+		n.sizes = append(n.sizes, s)
+	}
+	n.rounds = append(n.rounds, r)
+}
+
+// logWeights are those of all draws.
+func (n *nearer) logWeights() []float64 {
+	out := make([]float64, len(n.sizes))
+	for k := range out {
+		out[k] = -math.Log(n.density(n.point(&n.sizes[k])))
+	}
+	return out
+}
+
+// addNearer gives a hypothesis draws where its weight is.
+func (c *Case) addNearer(id string) (bool, error) {
+	b := c.Bank
+	at := slices.IndexFunc(c.model.Hypotheses, func(h evidence.Hypothesis) bool { return h.ID == id })
+	if at < 0 || id == HealthyID {
+		return false, nil
+	}
+	h := c.model.Hypotheses[at]
+	near := c.near[id]
+	if near == nil {
+		if near = b.newNearer(&h); near == nil {
+			return false, nil
+		}
+	}
+	more := min(nearerDraws, len(b.cars)-len(h.Draws))
+	if len(near.rounds) > mostNearer || more <= 0 {
+		return false, nil
+	}
+	w, err := c.work.Weights(id)
+	if err != nil || len(w) != len(near.sizes) {
+		return false, err
+	}
+	seed := fnv.New64a()
+	seed.Write([]byte(id))
+	near.further(w, more, rand.New(rand.NewPCG(b.set.Seed^seed.Sum64(), uint64(len(near.rounds)))))
+	r, err := b.newReader()
+	if err != nil {
+		return false, err
+	}
+	h.Draws = slices.Clip(h.Draws)
+	for k := len(h.Draws); k < len(near.sizes); k++ {
+		row, s := make([]float64, len(b.Measures)), &near.sizes[k]
+		r.read(k, func(d *car.Car, in *car.Condition) {
+			if len(near.who) == 2 {
+				fault.ApplyBoth(d, in, &b.Faults[near.who[0]], s[0], &b.Faults[near.who[1]], s[1])
+			} else {
+				b.Faults[near.who[0]].Apply(d, in, s[0])
+			}
+		}, nil, row)
+		h.Draws = append(h.Draws, row)
+	}
+	h.LogWeights = near.logWeights()
+	c.near[id] = near
+	c.model.Hypotheses = slices.Clone(c.model.Hypotheses)
+	c.model.Hypotheses[at] = h
+	return true, nil
+}
