@@ -44,6 +44,7 @@ type hyp struct {
 	cloud   *cloud
 	draws   [][]float64 // as in the model
 	share   []float64   // log share of each draw in the prior; nil: all alike
+	cars    []int       // base car of each draw; nil: car k
 }
 
 // A set is the remedies that mend a hypothesis together.
@@ -93,16 +94,16 @@ func prepare(m Model, before *Bank) (*Bank, error) {
 	for i := range m.Hypotheses {
 		h := &m.Hypotheses[i]
 		b.hypAt[h.ID] = i
-		b.hyps = append(b.hyps, hyp{id: h.ID, prior: h.LogPrior, cloud: before.cloudOf(h), draws: h.Draws, share: shares(h.LogWeights)})
+		b.hyps = append(b.hyps, hyp{id: h.ID, prior: h.LogPrior, cloud: before.cloudOf(h), draws: h.Draws, share: shares(h.LogWeights), cars: h.Cars})
 		if b.hyps[i].cloud == nil {
-			b.hyps[i].cloud = newCloud(b.channels, h.Draws, b.common)
+			b.hyps[i].cloud = newCloud(b.channels, h.Draws, h.Cars, b.common)
 		}
 	}
 	b.healthy, b.unknown = b.hypAt[m.Healthy], len(b.hyps)
 	b.hypAt[UnknownID] = b.unknown
 	b.hyps = append(b.hyps, hyp{
 		id: UnknownID, prior: m.Unknown.LogPrior, upset: or(m.Unknown.Share, DefaultShare),
-		cloud: b.hyps[b.healthy].cloud, share: b.hyps[b.healthy].share,
+		cloud: b.hyps[b.healthy].cloud, share: b.hyps[b.healthy].share, cars: b.hyps[b.healthy].cars,
 	})
 	b.link(m.Hypotheses)
 

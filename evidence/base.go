@@ -91,13 +91,22 @@ func newBase(channels []channel, draws [][]float64) *base {
 	return b
 }
 
+// carOf is the base car of draw k.
+func carOf(cars []int, k int) int {
+	if cars == nil {
+		return k
+	}
+	return cars[k]
+}
+
 // moves tells whether a draw's figure is not that of the same car in order.
 func moves(x, y float64) bool { return math.Abs(x-y) > 1e-6 }
 
-// cloud makes the draws of a hypothesis, draw k being car k of the base with its
+// cloud makes the draws of a hypothesis, each being a car of the base with its
 // faults, into kernels about the middle car as those faults shift it.
-func (b *base) cloud(channels []channel, draws [][]float64) *cloud {
+func (b *base) cloud(channels []channel, draws [][]float64, cars []int) *cloud {
 	n, nc := len(draws), len(channels)
+	own := make([]float64, n) // what the draws' cars show in order; NaN: not known
 	cl := &cloud{n: n, f: make([]float64, nc*n), d: make([]float64, nc*n), p: make([]float64, nc*nc)}
 	share := kernelShare(n) / evenly
 	res := make([]float64, nc*n)   // what severity moves, in widths
@@ -105,7 +114,13 @@ func (b *base) cloud(channels []channel, draws [][]float64) *cloud {
 	ofFault := make([]float64, nc) // kernel's standard deviation for what severity moves, on the average
 	order := make([]int, 0, n)
 	for c := range channels {
-		f, own := cl.f[c*n:(c+1)*n], b.z[c*b.n:(c+1)*b.n]
+		f := cl.f[c*n : (c+1)*n]
+		for k := range own {
+			own[k] = math.NaN()
+			if j := carOf(cars, k); j < b.n {
+				own[k] = b.z[c*b.n+j]
+			}
+		}
 		if channels[c].YesNo {
 			b.chances(f, own, draws, c)
 			continue
@@ -113,7 +128,7 @@ func (b *base) cloud(channels []channel, draws [][]float64) *cloud {
 		order = order[:0]
 		for k := range f {
 			f[k] = channels[c].scale.z(draws[k][c])
-			if !math.IsNaN(f[k]) && (k >= b.n || math.IsNaN(own[k]) || math.IsNaN(b.mid[c]) || moves(f[k], own[k])) {
+			if !math.IsNaN(f[k]) && (math.IsNaN(own[k]) || math.IsNaN(b.mid[c]) || moves(f[k], own[k])) {
 				order = append(order, k)
 			}
 		}
@@ -127,7 +142,7 @@ func (b *base) cloud(channels []channel, draws [][]float64) *cloud {
 		moved := make([]bool, n)
 		for _, k := range order {
 			moved[k] = true
-			if k < b.n && !math.IsNaN(own[k]) {
+			if !math.IsNaN(own[k]) {
 				f[k] -= stays * (own[k] - b.mid[c])
 			}
 		}
@@ -203,7 +218,7 @@ func (b *base) chances(f, own []float64, draws [][]float64, c int) {
 	const plain = 0.1 // change of a chance that is the fault's doing alone
 	for k := range f {
 		f[k] = draws[k][c]
-		if k >= b.n || math.IsNaN(own[k]) || math.IsNaN(f[k]) || math.IsNaN(b.mid[c]) {
+		if math.IsNaN(own[k]) || math.IsNaN(f[k]) || math.IsNaN(b.mid[c]) {
 			continue
 		}
 		w := math.Min(1, math.Abs(f[k]-own[k])/plain)
@@ -217,7 +232,7 @@ func (b *base) chances(f, own []float64, draws [][]float64, c int) {
 func (b *base) stays(f, own []float64, order []int, c int) float64 {
 	var n, mx, my float64
 	for _, k := range order {
-		if k < b.n && !math.IsNaN(own[k]) {
+		if !math.IsNaN(own[k]) {
 			n++
 			mx += own[k]
 			my += f[k]
@@ -229,7 +244,7 @@ func (b *base) stays(f, own []float64, order []int, c int) float64 {
 	mx, my = mx/n, my/n
 	var xx, xy, yy float64
 	for _, k := range order {
-		if k < b.n && !math.IsNaN(own[k]) {
+		if !math.IsNaN(own[k]) {
 			x, y := own[k]-mx, f[k]-my
 			xx, xy, yy = xx+x*x, xy+x*y, yy+y*y
 		}

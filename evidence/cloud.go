@@ -33,9 +33,9 @@ func kernelShare(n int) float64 {
 // spread as the draws did (West 1993, Journal of the Royal Statistical Society B
 // 55, 409). Where a channel's draws fall into separate heaps, mean and spread are
 // each heap's own: draws that read 0 or 12 V do not make 6 V likely.
-func newCloud(channels []channel, draws [][]float64, common *base) *cloud {
+func newCloud(channels []channel, draws [][]float64, cars []int, common *base) *cloud {
 	if common != nil {
-		return common.cloud(channels, draws)
+		return common.cloud(channels, draws, cars)
 	}
 	n, nc := len(draws), len(channels)
 	cl := &cloud{n: n, f: make([]float64, nc*n), d: make([]float64, nc*n), p: make([]float64, nc*nc)}

@@ -17,7 +17,7 @@ type Need struct {
 // Which hypotheses need more draws: those at least this likely, with fewer than
 // so many draws' worth.
 const (
-	needP   = 0.005
+	needP   = 0.002
 	needESS = 12.0
 	needCap = 1024
 )
@@ -76,8 +76,8 @@ func (c *Case) Redraw(id string, draws [][]float64) error {
 	}
 	b := *c.bank
 	b.hyps = slices.Clone(b.hyps)
-	b.hyps[h].cloud = newCloud(b.channels, draws, b.common)
-	b.hyps[h].draws, b.hyps[h].share = draws, nil
+	b.hyps[h].cloud = newCloud(b.channels, draws, nil, b.common)
+	b.hyps[h].draws, b.hyps[h].share, b.hyps[h].cars = draws, nil, nil
 	if h == b.healthy {
 		b.hyps[b.unknown].cloud, b.hyps[b.unknown].share = b.hyps[h].cloud, nil
 	}

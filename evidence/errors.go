@@ -165,6 +165,14 @@ func (m *Model) validateHypotheses(remedies map[string]bool) error {
 		if h.LogWeights != nil && len(h.LogWeights) != len(h.Draws) {
 			return fmt.Errorf("%s has %d weights for %d draws: %w", where, len(h.LogWeights), len(h.Draws), ErrShape)
 		}
+		if h.Cars != nil && len(h.Cars) != len(h.Draws) {
+			return fmt.Errorf("%s has cars for %d draws of %d: %w", where, len(h.Cars), len(h.Draws), ErrShape)
+		}
+		for k, j := range h.Cars {
+			if j < 0 || j >= len(m.Common) {
+				return fmt.Errorf("%s, draw %d: car %d of %d: %w", where, k, j, len(m.Common), ErrNumber)
+			}
+		}
 		for k, x := range h.LogWeights {
 			if !(math.Abs(x) <= heaviest) {
 				return fmt.Errorf("%s, draw %d: log weight is %g, wanted -%g to %g: %w", where, k, x, heaviest, heaviest, ErrNumber)

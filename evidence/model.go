@@ -73,6 +73,9 @@ type Hypothesis struct {
 	// draw over the chance with which it was drawn. They need not sum to 1; nil is
 	// all alike.
 	LogWeights []float64
+	// Cars are the base cars of the draws, by their place in [Model.Common]; nil
+	// is car k for draw k.
+	Cars []int
 }
 
 // A Remedy is something that can be done to the car.

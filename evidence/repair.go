@@ -35,7 +35,7 @@ const (
 )
 
 // Repair notes a repair. What a remedy mends is gone: a hypothesis passes its
-// probability on, draw by draw, to the one with the members that are left, or to
+// probability on, car by car, to the one with the members that are left, or to
 // the healthy car (to the unknown one where the model lacks that combination).
 // The healthy car's complaint has its cause elsewhere: it is still there after
 // any remedy but [ElsewhereID]. So what the readings before taught about the car's other figures is kept: base
@@ -90,6 +90,18 @@ func (b *Bank) left(h int, done []bool) int {
 	return b.unknown
 }
 
+// drawsOf finds the first of n draws that is of a base car.
+func drawsOf(cars []int, n int) func(car int) (int, bool) {
+	if cars == nil {
+		return func(car int) (int, bool) { return car, car < n }
+	}
+	first := map[int]int{}
+	for k := n - 1; k >= 0; k-- {
+		first[cars[k]] = k
+	}
+	return func(car int) (int, bool) { k, ok := first[car]; return k, ok }
+}
+
 func (c *Case) mend(r *Repair) {
 	b := c.bank
 	done := make([]bool, len(b.remedies))
@@ -133,10 +145,11 @@ func (c *Case) mend(r *Repair) {
 		if !mended {
 			continue
 		}
-		// Draw k goes to draw k; where the other has fewer, the rest is strewn over all.
+		// A car goes to the same car; where the other has no such, it is strewn over all.
 		m, rest := c.work[to].n, 0.0
+		at := drawsOf(b.hyps[to].cars, m)
 		for k, x := range give {
-			if k < m {
+			if k, ok := at(carOf(b.hyps[h].cars, k)); ok {
 				w[c.off[to]+k] += x
 			} else {
 				rest += x

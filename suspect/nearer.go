@@ -17,13 +17,14 @@ const (
 	nearerDraws = 48   // at a time
 	mostNearer  = 3    // times
 	anywhere    = 0.25 // share of them drawn as the fault itself draws
+	sameCar     = 0.5  // share of the others whose car is that of a draw there is
 	reach       = 1.5  // of their mean distance from each other, by which draws are strewn about those there are
 )
 
-// nearer are the draws of a hypothesis whose severities lie where its weight was.
-// The severities of a fault are uniform on the unit cube; those drawn later come
-// from boxes about the draws that carried the weight, and some from anywhere. All
-// count together as draws of the mixture that they come from (the balance
+// nearer are the draws of a hypothesis, later ones lying where its weight was. The
+// severities of a fault are uniform on the unit cube, and so are the bank's cars;
+// those drawn later come from boxes about the draws that carried the weight, half
+// of them with the same car, and some from anywhere. All count together as draws of the mixture that they come from (the balance
 // heuristic of multiple importance sampling: Veach & Guibas 1995, Optimally
 // combining sampling techniques), each with the weight
 //
@@ -32,10 +33,17 @@ const (
 // where n_r of the N draws come from the density q_r. A fault that is mild on
 // most cars and bad on few so gets draws of the bad ones where the car is one.
 type nearer struct {
-	who    []int               // the faults
-	places [][2]int            // of the severities that matter: which fault, which of its uniforms
-	sizes  [][2]fault.Severity // of each draw
+	who    []int    // the faults
+	places [][2]int // of the severities that matter: which fault, which of its uniforms
+	drawn  []drawn
+	cars   int // there are to draw from
 	rounds []round
+}
+
+// drawn is a car of the bank with severities.
+type drawn struct {
+	car   int
+	sizes [2]fault.Severity
 }
 
 // A round is the density that some draws come from; one without boxes is uniform.
@@ -44,9 +52,11 @@ type round struct {
 	boxes []box
 }
 
-// A box is the product of uniform densities about a draw, cut off at 0 and 1.
+// A box is the product of uniform densities about a draw, cut off at 0 and 1, and
+// its car or any.
 type box struct {
 	weight float64
+	car    int
 	lo, hi []float64
 }
 
@@ -55,7 +65,7 @@ func (b *Bank) newNearer(h *evidence.Hypothesis) *nearer {
 	if members == nil {
 		members = []string{h.ID}
 	}
-	near := &nearer{rounds: []round{{n: len(h.Draws)}}}
+	near := &nearer{rounds: []round{{n: len(h.Draws)}}, cars: len(b.cars)}
 	for i, m := range members {
 		at := slices.IndexFunc(b.Faults, func(f fault.Fault) bool { return f.ID == m })
 		if at < 0 {
@@ -71,34 +81,34 @@ func (b *Bank) newNearer(h *evidence.Hypothesis) *nearer {
 		}
 	}
 	for k := range h.Draws {
-		var s [2]fault.Severity
+		d := drawn{car: k}
 		for i, f := range near.who {
-			s[i] = b.severity(f, k)
+			d.sizes[i] = b.severity(f, k)
 		}
-		near.sizes = append(near.sizes, s)
+		near.drawn = append(near.drawn, d)
 	}
 	return near
 }
 
 // point is where a draw stands in the cube of what matters.
-func (n *nearer) point(s *[2]fault.Severity) []float64 {
+func (n *nearer) point(d *drawn) []float64 {
 	u := make([]float64, len(n.places))
 	for i, p := range n.places {
-		u[i] = s[p[0]].U[p[1]]
+		u[i] = d.sizes[p[0]].U[p[1]]
 	}
 	return u
 }
 
 // density is Σ n_r q_r(u): how many draws there are about u for each unit of the
-// cube.
-func (n *nearer) density(u []float64) float64 {
+// cube, with a car as against any.
+func (n *nearer) density(u []float64, car int) float64 {
 	sum := 0.0
 	for _, r := range n.rounds {
 		q := 1.0
 		if r.boxes != nil {
 			q = anywhere
 			for i := range r.boxes {
-				q += (1 - anywhere) * r.boxes[i].density(u)
+				q += (1 - anywhere) * r.boxes[i].density(u, car, n.cars)
 			}
 		}
 		sum += float64(r.n) * q
@@ -106,8 +116,11 @@ func (n *nearer) density(u []float64) float64 {
 	return sum
 }
 
-func (b *box) density(u []float64) float64 {
-	q := b.weight
+func (b *box) density(u []float64, car, cars int) float64 {
+	q := b.weight * (1 - sameCar)
+	if car == b.car {
+		q += b.weight * sameCar * float64(cars)
+	}
 	for i, x := range u {
 		if x < b.lo[i] || x > b.hi[i] {
 			return 0
@@ -125,9 +138,9 @@ func (n *nearer) further(weights []float64, more int, rng *rand.Rand) {
 		if w < 1e-4 {
 			continue
 		}
-		u := n.point(&n.sizes[k])
-		half := math.Min(0.5, reach/2*math.Pow(n.density(u), -1/float64(max(dims, 1))))
-		x := box{weight: w, lo: make([]float64, dims), hi: make([]float64, dims)}
+		u := n.point(&n.drawn[k])
+		half := math.Min(0.5, reach/2*math.Pow(n.density(u, -1), -1/float64(max(dims, 1))))
+		x := box{weight: w, car: n.drawn[k].car, lo: make([]float64, dims), hi: make([]float64, dims)}
 		for i := range u {
 			x.lo[i], x.hi[i] = math.Max(0, u[i]-half), math.Min(1, u[i]+half)
 		}
@@ -145,10 +158,10 @@ func (n *nearer) further(weights []float64, more int, rng *rand.Rand) {
 	near := int(math.Round((1 - anywhere) * float64(more)))
 	next := 0
 	for i := range more {
-		var s [2]fault.Severity
-		for j := range s {
-			for m := range s[j].U {
-				s[j].U[m] = rng.Float64()
+		d := drawn{car: rng.IntN(n.cars)}
+		for j := range d.sizes {
+			for m := range d.sizes[j].U {
+				d.sizes[j].U[m] = rng.Float64()
 			}
 		}
 		if i < near {
@@ -157,20 +170,24 @@ func (n *nearer) further(weights []float64, more int, rng *rand.Rand) {
 				next++
 			}
 			x := &r.boxes[next]
+			if rng.Float64() < sameCar {
+				d.car = x.car
+			}
 			for j, p := range n.places {
-				s[p[0]].U[p[1]] = x.lo[j] + rng.Float64()*(x.hi[j]-x.lo[j])
+				d.sizes[p[0]].U[p[1]] = x.lo[j] + rng.Float64()*(x.hi[j]-x.lo[j])
 			}
 		}
-		n.sizes = append(n.sizes, s)
+		n.drawn = append(n.drawn, d)
 	}
 	n.rounds = append(n.rounds, r)
 }
 
 // logWeights are those of all draws.
 func (n *nearer) logWeights() []float64 {
-	out := make([]float64, len(n.sizes))
+	out := make([]float64, len(n.drawn))
 	for k := range out {
-		out[k] = -math.Log(n.density(n.point(&n.sizes[k])))
+		d := &n.drawn[k]
+		out[k] = -math.Log(n.density(n.point(d), d.car))
 	}
 	return out
 }
@@ -189,34 +206,44 @@ func (c *Case) addNearer(id string) (bool, error) {
 			return false, nil
 		}
 	}
-	more := min(nearerDraws, len(b.cars)-len(h.Draws))
-	if len(near.rounds) > mostNearer || more <= 0 {
+	if len(near.rounds) > mostNearer {
 		return false, nil
 	}
 	w, err := c.work.Weights(id)
-	if err != nil || len(w) != len(near.sizes) {
+	if err != nil || len(w) != len(near.drawn) {
 		return false, err
 	}
 	seed := fnv.New64a()
 	seed.Write([]byte(id))
-	near.further(w, more, rand.New(rand.NewPCG(b.set.Seed^seed.Sum64(), uint64(len(near.rounds)))))
+	near.further(w, nearerDraws, rand.New(rand.NewPCG(b.set.Seed^seed.Sum64(), uint64(len(near.rounds)))))
 	r, err := b.newReader()
 	if err != nil {
 		return false, err
 	}
+	// What no fault of it moves is what the car shows in order.
+	wanted := slices.Clone(b.moved[near.who[0]])
+	if len(near.who) == 2 {
+		for m, moved := range b.moved[near.who[1]] {
+			wanted[m] = wanted[m] || moved
+		}
+	}
 	h.Draws = slices.Clip(h.Draws)
-	for k := len(h.Draws); k < len(near.sizes); k++ {
-		row, s := make([]float64, len(b.Measures)), &near.sizes[k]
-		r.read(k, func(d *car.Car, in *car.Condition) {
+	for k := len(h.Draws); k < len(near.drawn); k++ {
+		row, s := slices.Clone(b.inOrder[near.drawn[k].car]), &near.drawn[k].sizes
+		r.read(near.drawn[k].car, func(d *car.Car, in *car.Condition) {
 			if len(near.who) == 2 {
 				fault.ApplyBoth(d, in, &b.Faults[near.who[0]], s[0], &b.Faults[near.who[1]], s[1])
 			} else {
 				b.Faults[near.who[0]].Apply(d, in, s[0])
 			}
-		}, nil, row)
+		}, wanted, row)
 		h.Draws = append(h.Draws, row)
 	}
 	h.LogWeights = near.logWeights()
+	h.Cars = make([]int, len(near.drawn))
+	for k := range h.Cars {
+		h.Cars[k] = near.drawn[k].car
+	}
 	c.near[id] = near
 	c.model.Hypotheses = slices.Clone(c.model.Hypotheses)
 	c.model.Hypotheses[at] = h

@@ -118,6 +118,10 @@ func (b *Bank) pair(r *reader, i, j int, rows [][][]float64, moved [][]bool) [][
 	return draws
 }
 
+// still is how far a figure may move, in half-widths of its instrument, and be
+// taken as left alone: a solver that starts elsewhere ends a little elsewhere.
+const still = 1e-4
+
 // movedBy says which measures each fault moves in any drawn car: [fault][measure].
 func (b *Bank) movedBy(rows [][][]float64) [][]bool {
 	list := make([][]bool, len(b.Faults))
@@ -126,7 +130,7 @@ func (b *Bank) movedBy(rows [][][]float64) [][]bool {
 		for m := range list[f] {
 			for k := range b.Draws {
 				x, y := rows[0][k][m], rows[1+f][k][m]
-				if x != y && !(math.IsNaN(x) && math.IsNaN(y)) {
+				if math.Abs(x-y) > still*b.unit(m, x) || math.IsNaN(x) != math.IsNaN(y) {
 					list[f][m] = true
 					break
 				}
@@ -134,6 +138,14 @@ func (b *Bank) movedBy(rows [][][]float64) [][]bool {
 		}
 	}
 	return list
+}
+
+// unit is the half-width of measure m's instrument at a figure; 1 for a chance.
+func (b *Bank) unit(m int, x float64) float64 {
+	if f := &b.Measures[m]; !f.Observation && !math.IsNaN(x) {
+		return f.Accuracy(x)
+	}
+	return 1
 }
 
 // spread is the least, the middle and the greatest of figures; 0, 0 and 1 where
