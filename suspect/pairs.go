@@ -118,9 +118,13 @@ func (b *Bank) pair(r *reader, i, j int, rows [][][]float64, moved [][]bool) [][
 	return draws
 }
 
-// still is how far a figure may move, in half-widths of its instrument, and be
-// taken as left alone: a solver that starts elsewhere ends a little elsewhere.
-const still = 1e-4
+// How far a figure may move, in half-widths of its instrument, and a chance, and be
+// taken as left alone: a solver that starts elsewhere ends a little elsewhere. A
+// chance that one fault hardly moves may be near an edge over which two push it.
+const (
+	still       = 1e-4
+	stillChance = 1e-10
+)
 
 // movedBy says which measures each fault moves in any drawn car: [fault][measure].
 func (b *Bank) movedBy(rows [][][]float64) [][]bool {
@@ -130,7 +134,7 @@ func (b *Bank) movedBy(rows [][][]float64) [][]bool {
 		for m := range list[f] {
 			for k := range b.Draws {
 				x, y := rows[0][k][m], rows[1+f][k][m]
-				if math.Abs(x-y) > still*b.unit(m, x) || math.IsNaN(x) != math.IsNaN(y) {
+				if math.Abs(x-y) > b.still(m, x) || math.IsNaN(x) != math.IsNaN(y) {
 					list[f][m] = true
 					break
 				}
@@ -140,12 +144,12 @@ func (b *Bank) movedBy(rows [][][]float64) [][]bool {
 	return list
 }
 
-// unit is the half-width of measure m's instrument at a figure; 1 for a chance.
-func (b *Bank) unit(m int, x float64) float64 {
+// still is how far measure m may move from x and be taken as left alone.
+func (b *Bank) still(m int, x float64) float64 {
 	if f := &b.Measures[m]; !f.Observation && !math.IsNaN(x) {
-		return f.Accuracy(x)
+		return still * f.Accuracy(x)
 	}
-	return 1
+	return stillChance
 }
 
 // spread is the least, the middle and the greatest of figures; 0, 0 and 1 where
