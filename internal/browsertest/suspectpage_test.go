@@ -12,58 +12,9 @@ import (
 	"github.com/chromedp/chromedp"
 	"github.com/chromedp/chromedp/kb"
 
-	"dwellwright/car"
-	"dwellwright/examples"
-	"dwellwright/fault"
 	"dwellwright/measure"
-	"dwellwright/twin"
 	"dwellwright/units"
 )
-
-// sick is a car with a fault, and what every reading shows of it with the fault
-// and once it is mended.
-type sick struct {
-	list        []measure.Measure
-	ill, mended []float64
-	remedy      string
-	hear        []string // what the owner complains of
-}
-
-// sicken draws a car of the demo car's file and gives it a fault.
-func sicken(t *testing.T, id string, severity float64, seed uint64) sick {
-	t.Helper()
-	c, err := car.Parse(examples.DemoName, examples.Demo)
-	if err != nil {
-		t.Fatal(err)
-	}
-	f, err := fault.ByID(id)
-	if err != nil || !f.Fits(c) {
-		t.Fatalf("%s: %v", id, err)
-	}
-	s := sick{list: measure.Catalogue(c), remedy: f.Remedy.ID}
-	b, err := measure.NewBench(c, s.list)
-	if err != nil {
-		t.Fatal(err)
-	}
-	b.OnlyIfRuns = true
-	draw := twin.NewSampler(c, seed)
-	draw.Draw(1)
-	b.Take(draw)
-	s.ill, s.mended = make([]float64, len(s.list)), make([]float64, len(s.list))
-	how := fault.Severity{U: [4]float64{severity, severity, severity, severity}}
-	if err := b.Read(func(c *car.Car, k *car.Condition) { f.Apply(c, k, how) }, s.ill); err != nil {
-		t.Fatal(err)
-	}
-	if err := b.Read(nil, s.mended); err != nil {
-		t.Fatal(err)
-	}
-	for i := range s.list {
-		if s.list[i].Group == measure.Owner && s.ill[i] > 0.6 && len(s.hear) < 3 {
-			s.hear = append(s.hear, s.list[i].ID)
-		}
-	}
-	return s
-}
 
 func (s *sick) at(t *testing.T, id string) int {
 	t.Helper()

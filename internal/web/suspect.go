@@ -196,6 +196,8 @@ func (a *suspectAsk) verdict(v *suspectView) verdict {
 	switch {
 	case len(a.look.Taken) == 0 && len(a.said.Entries) == 0:
 		return say(prove.NotProven, "Nothing is read yet", "Begin with what the owner complains of, then take the reading below.")
+	case a.look.Mended && a.stillThere():
+		return say(prove.NotProven, "Mended, and the complaint is still there", "Read again what showed the fault: is the work good? Then there is a second fault.")
 	case a.look.Mended:
 		return say(prove.NotProven, "Mended, not yet proven", "Read again what showed the fault. A complaint that is gone proves nothing.")
 	case first == evidence.ElsewhereID && m.P > 0.5 && !a.measured():
@@ -207,7 +209,7 @@ func (a *suspectAsk) verdict(v *suspectView) verdict {
 		}
 		return say(prove.Holds, fmt.Sprintf("%s: %s sure", head, sure(m.P)), counts+" A complaint that stays has its cause elsewhere: fuel above all.")
 	case first == evidence.UnknownID && m.P > 0.5:
-		return say(prove.Doubtful, fmt.Sprintf("Something that is not in the list: %s sure", sure(m.P)), counts+" Nothing known explains what was read. Is one of the readings a slip?")
+		return say(prove.Doubtful, fmt.Sprintf("Something that is not in the list: %s sure", sure(m.P)), "Nothing known explains what was read. Is a reading a slip?")
 	}
 	name, p := capital(a.mendName(m)), m.P
 	for _, r := range a.look.Posterior.Remedies {
@@ -264,6 +266,16 @@ func (a *suspectAsk) measured() bool {
 		m := a.measure(t.Channel)
 		return t.Counts && t.Epoch == a.epoch() && m != nil && !m.Observation && t.Kind != evidence.CouldNot
 	})
+}
+
+// stillThere reports whether the complaint outlived what was mended last.
+func (a *suspectAsk) stillThere() bool {
+	for _, e := range slices.Backward(a.said.Entries) {
+		if e.Do == workshop.Done {
+			return e.Text == "still"
+		}
+	}
+	return false
 }
 
 // repaired reports whether something was mended.

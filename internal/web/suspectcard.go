@@ -1,6 +1,7 @@
 package web
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 	"slices"
@@ -84,8 +85,14 @@ type stopView struct {
 	Proof    string // reading that proves it
 	Shows    string // and what it must show then
 	After    []string
-	Now      string // how long mending takes in all
+	Now      string      // how long mending takes in all
+	Bare     bool        // nothing is left to read
+	Again    []againLine // what to read again, the strangest first
+	Skipped  []againLine // what was left out and may still be read
 }
+
+// againLine is a reading that is asked for once more.
+type againLine struct{ Name, Read, Ask string }
 
 // cards fills in what is to be done next: a reading, or a repair.
 func (a *suspectAsk) cards(v *suspectView) {
@@ -98,9 +105,14 @@ func (a *suspectAsk) cards(v *suspectView) {
 			v.Card.Back = a.address(a.said, "")
 		}
 	case l.Mended && a.measure(l.Proof) != nil:
-		v.Card = a.card(l.Proof, "Prove it: read again what showed the fault", "A complaint that is gone proves nothing: it comes and goes. This reading does.")
+		why := "A complaint that is gone proves nothing: it comes and goes. This reading does."
+		if a.stillThere() {
+			why = "The complaint is still there. This reading says whether the work is good; if it is, there is a second fault."
+		}
+		v.Card = a.card(l.Proof, "Prove it: read again what showed the fault", why)
 	case l.Choice.Stop && len(l.Choice.Steps) > 0:
 		v.Stop = a.stop(l.Choice.Steps)
+		a.leftToRead(v.Stop)
 	case a.measure(proposed) != nil:
 		v.Card = a.card(proposed, "Next reading", fmt.Sprintf("It saves most: about %s to the right remedy with it, %s without.", minutes(l.Choice.Best), minutes(l.Choice.Now)))
 	}
@@ -151,7 +163,7 @@ func (a *suspectAsk) card(id, heading, why string) *cardView {
 		}
 		k.Units = unitsOf(m.Kind, a.sys, about)
 		k.Example = example(m, about, a.sys)
-		k.Instrument = capital(strings.ReplaceAll(m.With, ": ", ", good to "))
+		k.Instrument = capital(strings.NewReplacer(": ", ", good to ", " %", "\u00a0%", " A", "\u00a0A", " V", "\u00a0V").Replace(m.With))
 		switch {
 		case m.Kind == units.CrankAngle && strings.HasPrefix(id, "timing_") && id != "timing_scatter" && id != "timing_hose":
 			k.Sign = "Before top dead centre as it is, after it with a minus."
@@ -316,6 +328,55 @@ func (a *suspectAsk) stop(steps []evidence.Step) *stopView {
 		v.After = append(v.After, fmt.Sprintf("%s (%s, %s)", a.remedyWords(s.Remedy), sure(s.P), minutes(s.Minutes)))
 	}
 	return v
+}
+
+// leftToRead says on a card to stop what may be read again, or after all.
+func (a *suspectAsk) leftToRead(v *stopView) {
+	if v == nil {
+		return
+	}
+	v.Bare = len(a.look.Choice.Ranked) == 0
+	if v.Kind == "mend" && a.look.Choice.Steps[0].P < 0.5 {
+		v.Heading = "Not sure: try this first"
+	}
+	if v.Kind == "unknown" {
+		v.Again = a.strangest(3)
+	}
+	if v.Bare || v.Kind == "unknown" {
+		for _, id := range a.skipped() {
+			if m := a.measure(id); m != nil && len(v.Skipped) < mostOthers {
+				v.Skipped = append(v.Skipped, againLine{Name: capital(m.Name), Ask: a.address(a.said, id)})
+			}
+		}
+	}
+}
+
+// strangest are the readings of an instrument that count, those likeliest to be
+// slips first.
+func (a *suspectAsk) strangest(most int) []againLine {
+	list := slices.DeleteFunc(slices.Clone(a.look.Taken), func(t evidence.Taken) bool {
+		m := a.measure(t.Channel)
+		return !t.Counts || t.Epoch != a.epoch() || m == nil || m.Observation || t.Kind == evidence.CouldNot
+	})
+	slices.SortStableFunc(list, func(x, y evidence.Taken) int { return cmp.Compare(y.Slip, x.Slip) })
+	var out []againLine
+	for _, t := range list[:min(most, len(list))] {
+		m := a.measure(t.Channel)
+		out = append(out, againLine{capital(m.Name), figureRead(m, &t.Reading, a.sys), a.address(a.said, m.ID)})
+	}
+	return out
+}
+
+// skipped are the readings left out since the last repair and not taken since.
+func (a *suspectAsk) skipped() []string {
+	var list []string
+	for _, e := range a.said.Entries {
+		list = slices.DeleteFunc(list, func(id string) bool { return id == e.ID })
+		if e.Do == workshop.LeaveOut {
+			list = append(list, e.ID)
+		}
+	}
+	return list
 }
 
 // elsewhereCautions are those where it is not said what is to be touched.

@@ -14,8 +14,8 @@ import (
 )
 
 // mostSaid is how many complaints, and how many entries after them, an address
-// may carry.
-const mostSaid = 60
+// may carry: every reading of the catalogue once, and some again.
+const mostSaid = 160
 
 // said is what a person said at a car under diagnosis, as it stands in the
 // address: c for each complaint, r for each reading, skipped question or repair,

@@ -71,6 +71,7 @@ type otherReading struct{ ID, Name, Ask, Time, Saves string }
 type takenLine struct {
 	Name, Read, From string
 	Doubt            string // why it is distrusted
+	Figure           bool   // what is distrusted is an instrument's
 	Again            string // address to read it again
 	Out              string // address without it
 	Old              bool   // of before a repair, or read again since
@@ -242,7 +243,11 @@ func (a *suspectAsk) taken(v *suspectView) {
 		x := takenLine{Name: capital(m.Name), Read: figureRead(m, &t.Reading, a.sys), From: from, Old: !t.Counts || t.Epoch != a.epoch()}
 		x.Asked = m.Group == measure.Owner
 		if !x.Old && t.Slip > doubted {
-			x.Doubt = fmt.Sprintf("Distrusted: %s likely a slip. It goes ill with the rest.", sure(t.Slip))
+			what := "a slip (point, unit or place)"
+			if x.Figure = !m.Observation; m.Observation {
+				what = "not so"
+			}
+			x.Doubt = fmt.Sprintf("Distrusted: %s sure that it is %s. It goes ill with the rest.", sure(t.Slip), what)
 		}
 		x.Again = a.address(a.said, m.ID)
 		return x, true

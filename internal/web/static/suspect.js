@@ -109,6 +109,11 @@ async function settle() {
 	page.dataset.answered = "settled";
 }
 
+/** What is distrusted stands before the next reading, and is to be seen first. */
+function toNext() {
+	(document.querySelector(".distrusted") ?? document.getElementById("next"))?.scrollIntoView({ block: "start" });
+}
+
 /**
  * Goes to an address of this page.
  * @param {string} address
@@ -131,7 +136,7 @@ async function go(address, { push = true, top = true } = {}) {
 	} else if (top) {
 		const title = document.getElementById("next-title");
 		title?.focus({ preventScroll: true });
-		document.getElementById("next")?.scrollIntoView({ block: "start" });
+		toNext();
 	}
 	await settle();
 }
