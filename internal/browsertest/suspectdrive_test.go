@@ -224,6 +224,9 @@ func TestSuspectNothingWrong(t *testing.T) {
 	if !eval[bool](p, `!!document.querySelector(".stop.nothing")`) || !strings.Contains(text, "fuel") || !strings.Contains(text, "local codes") {
 		t.Errorf("a car in order: %q\n%s\nsaid %v", p.head(), text, p.said()["r"])
 	}
+	if head := strings.ToLower(p.head()); !strings.Contains(head, "nothing wrong") && !strings.Contains(head, "outside the ignition") {
+		t.Errorf("the card says to look elsewhere, the verdict %q", p.head())
+	}
 	p.step("nothing-wrong")
 	p.quiet()
 }

@@ -122,7 +122,7 @@ func (p *tab) onPad(m *measure.Measure, x float64) {
 	for _, f := range []struct {
 		unit string
 		by   float64
-	}{{"mV", 1e-3}, {"kV", 1e3}, {"kohm", 1e3}, {"Mohm", 1e6}, {"mm", 1e-3}, {"ms", 1e-3}, {"µF", 1e-6}, {"inHg", 3386.389}, {"%", 0.01}} {
+	}{{"mV", 1e-3}, {"kV", 1e3}, {"kohm", 1e3}, {"Mohm", 1e6}, {"mm", 1e-3}, {"ms", 1e-3}, {"µF", 1e-6}, {"mbar", 100}, {"inHg", 3386.389}, {"%", 0.01}} {
 		if unit == f.unit {
 			x /= f.by
 		}

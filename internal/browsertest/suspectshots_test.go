@@ -2,6 +2,7 @@ package browsertest
 
 import (
 	"fmt"
+	"net/url"
 	"os"
 	"testing"
 	"time"
@@ -34,6 +35,8 @@ var suspectScenes = []struct{ name, query string }{
 	{"proof", "?c=misses_speed&r=plate_earth_drop%3A1.4+V&r=plate_housing_drop%3A1.3+V&r=done%3Arenew_plate_wire%3Agone"},
 	{"slip", "?c=misses_speed&r=plate_earth_drop%3A1.4+V&r=plate_housing_drop%3A0.01+V&r=housing_block_drop%3A0.01+V&r=block_earth_drop%3A0.01+V"},
 	{"healthy", "?c=misses_speed&r=plate_earth_drop%3A1.4+V&r=plate_housing_drop%3A1.3+V&r=done%3Arenew_plate_wire%3Agone&r=plate_housing_drop%3A0.01+V"},
+	{"distrusted", "?c=hard_start_hot&c=smells_hot&r=ballast_drop%3Aleave&r=coil_feed_closed%3A88.3+V"},
+	{"unknown", "?" + url.Values{"c": {"misses_speed"}, "r": strangeReadings}.Encode()},
 }
 
 // TestSuspectPictures leaves pictures of Find the fault on both screens, for a
@@ -45,7 +48,10 @@ func TestSuspectPictures(t *testing.T) {
 	s := open(t)
 	for _, x := range suspectScenes {
 		for _, sc := range []screen{phone, laptop} {
-			for _, theme := range []string{"light", "dark"} {
+			for _, theme := range []string{"light", "dark", "contrast"} {
+				if theme == "contrast" && x.name != "distrusted" && x.name != "voltage" {
+					continue
+				}
 				p := s.visit(t, sc, theme, "/cars/1/suspect"+x.query)
 				if x.name == "empty" && sc == phone && theme == "light" {
 					p.shoot("suspect-working-phone", false)

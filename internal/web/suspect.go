@@ -35,8 +35,9 @@ type suspectView struct {
 	Rest         string // the others together
 	Others       []otherReading
 	Taken        []takenLine
-	File         int    // readings of the car's file that count
-	Undo, Anew   string // addresses without the last entry, and with nothing said
+	Doubted      *takenLine // the figure that is likeliest a slip, if any is
+	File         int        // readings of the car's file that count
+	Undo, Anew   string     // addresses without the last entry, and with nothing said
 	Fine         bool
 	Readings     int
 }
@@ -193,6 +194,10 @@ func (a *suspectAsk) verdict(v *suspectView) verdict {
 	}
 	counts := fmt.Sprintf("%s so far.", several(len(a.look.Taken), "answer"))
 	first := m.Remedies[0]
+	// What is quick to try may come before what is likelier: the card's word counts.
+	if s := v.Stop; s != nil && !a.look.Mended && !slices.Contains(m.Remedies, a.look.Choice.Steps[0].Remedy) {
+		return say(prove.Doubtful, "Not sure. First: "+lower(s.Heading), fmt.Sprintf("%s sure; likelier, but more work: %s, %s.", s.Chance, lower(a.mendName(m)), sure(m.P)))
+	}
 	switch {
 	case len(a.look.Taken) == 0 && len(a.said.Entries) == 0:
 		return say(prove.NotProven, "Nothing is read yet", "Begin with what the owner complains of, then take the reading below.")

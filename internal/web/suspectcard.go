@@ -129,7 +129,7 @@ func (a *suspectAsk) measure(id string) *measure.Measure {
 // card makes the card of a reading.
 func (a *suspectAsk) card(id, heading, why string) *cardView {
 	m := a.measure(id)
-	k := &cardView{ID: id, Name: capital(m.Name), Heading: heading, Why: why, Engine: capital(m.Engine), With: m.With, Trade: m.Healthy,
+	k := &cardView{ID: id, Name: capital(m.Name), Heading: heading, Why: why, Engine: capital(m.Engine), With: m.With, Trade: strings.NewReplacer("Mohm", "MΩ", "kohm", "kΩ", " ohm", " Ω").Replace(m.Healthy),
 		YesNo: m.Observation, Asked: m.Group == measure.Owner, Text: a.text, Wrong: a.wrong}
 	if k.Asked {
 		k.Trade = ""
@@ -336,8 +336,12 @@ func (a *suspectAsk) leftToRead(v *stopView) {
 		return
 	}
 	v.Bare = len(a.look.Choice.Ranked) == 0
-	if v.Kind == "mend" && a.look.Choice.Steps[0].P < 0.5 {
+	switch unsure := a.look.Choice.Steps[0].P < 0.5; {
+	case unsure && v.Kind == "mend":
 		v.Heading = "Not sure: try this first"
+	case unsure && v.Kind == "nothing":
+		v.Heading = "Look outside the ignition first"
+		v.Words = "It is not sure that the ignition is in order, but what no reading of an ignition shows is soonest looked at: fuel first, then air leaks, compression and valves."
 	}
 	if v.Kind == "unknown" {
 		v.Again = a.strangest(3)

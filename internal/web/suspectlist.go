@@ -72,6 +72,7 @@ type takenLine struct {
 	Name, Read, From string
 	Doubt            string // why it is distrusted
 	Figure           bool   // what is distrusted is an instrument's
+	slip             float64
 	Again            string // address to read it again
 	Out              string // address without it
 	Old              bool   // of before a repair, or read again since
@@ -247,6 +248,7 @@ func (a *suspectAsk) taken(v *suspectView) {
 			if x.Figure = !m.Observation; m.Observation {
 				what = "not so"
 			}
+			x.slip = t.Slip
 			x.Doubt = fmt.Sprintf("Distrusted: %s sure that it is %s. It goes ill with the rest.", sure(t.Slip), what)
 		}
 		x.Again = a.address(a.said, m.ID)
@@ -277,7 +279,11 @@ func (a *suspectAsk) taken(v *suspectView) {
 			v.Taken = append(v.Taken, takenLine{Name: strings.Join(words, "; "), Read: then, From: "mended", Out: out, Repair: true})
 		case workshop.LeaveOut:
 			if m := a.measure(e.ID); m != nil {
-				v.Taken = append(v.Taken, takenLine{Name: capital(m.Name), Read: "left out", From: "you can't do that one", Out: out})
+				from := "you can't do that one"
+				if m.Group == measure.Owner {
+					from = "not known"
+				}
+				v.Taken = append(v.Taken, takenLine{Name: capital(m.Name), Read: "left out", From: from, Out: out})
 			}
 		default:
 			from := "measured by you"
@@ -294,6 +300,16 @@ func (a *suspectAsk) taken(v *suspectView) {
 		}
 	}
 	slices.Reverse(v.Taken)
+	for i, x := range v.Taken {
+		// One is asked for at a time: the card below it is not to be pushed away.
+		if x.Figure && x.slip > 0.5 && (v.Doubted == nil || x.slip > v.Doubted.slip) && (v.Card == nil || v.Card.Name != x.Name) {
+			v.Doubted = &v.Taken[i]
+		}
+	}
+	if v.Doubted != nil {
+		x := *v.Doubted // the list is sorted next
+		v.Doubted = &x
+	}
 	// What is distrusted is to be seen first.
 	slices.SortStableFunc(v.Taken, func(p, q takenLine) int {
 		switch {
