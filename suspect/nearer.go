@@ -14,29 +14,29 @@ import (
 // How further draws of a hypothesis are made where the readings have left few to
 // carry it.
 const (
-	nearerDraws = 48   // at a time
-	mostNearer  = 3    // times
+	nearerDraws = 64   // at a time
+	mostNearer  = 6    // times
 	anywhere    = 0.25 // share of them drawn as the fault itself draws
-	sameCar     = 0.5  // share of the others whose car is that of a draw there is
-	reach       = 1.5  // of their mean distance from each other, by which draws are strewn about those there are
+	sameCar     = 0.3  // share of the others whose car is that of a draw there is
+	reach       = 1.5  // times the mean distance of draws is how wide a box is at least,
+	stretch     = 1.6  // and times their standard deviation to either side: wide in what does not matter
 )
 
-// nearer are the draws of a hypothesis, later ones lying where its weight was. The
-// severities of a fault are uniform on the unit cube, and so are the bank's cars;
-// those drawn later come from boxes about the draws that carried the weight, half
-// of them with the same car, and some from anywhere. All count together as draws of the mixture that they come from (the balance
-// heuristic of multiple importance sampling: Veach & Guibas 1995, Optimally
-// combining sampling techniques), each with the weight
-//
-//	1 / Σ n_r q_r(u) / N
-//
-// where n_r of the N draws come from the density q_r. A fault that is mild on
-// most cars and bad on few so gets draws of the bad ones where the car is one.
+// nearer are the draws of a hypothesis, in rounds, each lying where the weight of
+// the one before was. The severities of a fault are uniform on the unit cube, and
+// so are the bank's cars; those drawn later come from boxes about the draws that
+// carried the weight, half of them with the same car, and some from anywhere. Only
+// the last round counts, each of its draws with the weight 1/q(u) of the density q
+// that it comes from (importance sampling: Kahn & Marshall 1953, Methods of
+// reducing sample size in Monte Carlo computations); so what is expected of it is
+// what is expected of draws made as the fault draws, which is not so if the draws
+// that the boxes stand about count with them. A fault that is mild on most cars
+// and bad on few so gets draws of the bad ones where the car is one.
 type nearer struct {
 	who    []int    // the faults
 	places [][2]int // of the severities that matter: which fault, which of its uniforms
-	drawn  []drawn
-	cars   int // there are to draw from
+	drawn  []drawn  // the last round
+	cars   int      // there are to draw from
 	rounds []round
 }
 
@@ -99,19 +99,23 @@ func (n *nearer) point(d *drawn) []float64 {
 	return u
 }
 
-// density is Σ n_r q_r(u): how many draws there are about u for each unit of the
-// cube, with a car as against any.
-func (n *nearer) density(u []float64, car int) float64 {
+// density is that of a round at u and a car, as against draws made anywhere.
+func (r *round) density(u []float64, car, cars int) float64 {
+	if r.boxes == nil {
+		return 1
+	}
+	q := anywhere
+	for i := range r.boxes {
+		q += (1 - anywhere) * r.boxes[i].density(u, car, cars)
+	}
+	return q
+}
+
+// dense is how many draws have been made about u for each unit of the cube.
+func (n *nearer) dense(u []float64) float64 {
 	sum := 0.0
-	for _, r := range n.rounds {
-		q := 1.0
-		if r.boxes != nil {
-			q = anywhere
-			for i := range r.boxes {
-				q += (1 - anywhere) * r.boxes[i].density(u, car, n.cars)
-			}
-		}
-		sum += float64(r.n) * q
+	for i := range n.rounds {
+		sum += float64(n.rounds[i].n) * n.rounds[i].density(u, -1, n.cars)
 	}
 	return sum
 }
@@ -130,18 +134,37 @@ func (b *box) density(u []float64, car, cars int) float64 {
 	return q
 }
 
-// further adds draws about those that carry the weight.
+// spread is the standard deviation of the draws in each place, as weighted.
+func (n *nearer) spread(weights []float64) []float64 {
+	mean, square, total := make([]float64, len(n.places)), make([]float64, len(n.places)), 0.0
+	for k, w := range weights {
+		for i, x := range n.point(&n.drawn[k]) {
+			mean[i] += w * x
+			square[i] += w * x * x
+		}
+		total += w
+	}
+	for i := range mean {
+		m := mean[i] / total
+		square[i] = math.Sqrt(math.Max(0, square[i]/total-m*m))
+	}
+	return square
+}
+
+// further makes draws about those that carry the weight.
 func (n *nearer) further(weights []float64, more int, rng *rand.Rand) {
 	r := round{n: more}
 	dims := len(n.places)
+	wide := n.spread(weights)
 	for k, w := range weights {
 		if w < 1e-4 {
 			continue
 		}
 		u := n.point(&n.drawn[k])
-		half := math.Min(0.5, reach/2*math.Pow(n.density(u, -1), -1/float64(max(dims, 1))))
+		half := math.Min(0.5, reach/2*math.Pow(n.dense(u), -1/float64(max(dims, 1))))
 		x := box{weight: w, car: n.drawn[k].car, lo: make([]float64, dims), hi: make([]float64, dims)}
 		for i := range u {
+			half := math.Max(half, stretch*wide[i])
 			x.lo[i], x.hi[i] = math.Max(0, u[i]-half), math.Min(1, u[i]+half)
 		}
 		r.boxes = append(r.boxes, x)
@@ -153,6 +176,7 @@ func (n *nearer) further(weights []float64, more int, rng *rand.Rand) {
 	for i := range r.boxes {
 		r.boxes[i].weight /= total
 	}
+	n.drawn = nil
 	// Systematic choice of the boxes: each as often as its weight says.
 	at, up := rng.Float64(), 0.0
 	near := int(math.Round((1 - anywhere) * float64(more)))
@@ -182,12 +206,13 @@ func (n *nearer) further(weights []float64, more int, rng *rand.Rand) {
 	n.rounds = append(n.rounds, r)
 }
 
-// logWeights are those of all draws.
+// logWeights are those of the draws.
 func (n *nearer) logWeights() []float64 {
 	out := make([]float64, len(n.drawn))
+	last := &n.rounds[len(n.rounds)-1]
 	for k := range out {
 		d := &n.drawn[k]
-		out[k] = -math.Log(n.density(n.point(d), d.car))
+		out[k] = -math.Log(last.density(n.point(d), d.car, n.cars))
 	}
 	return out
 }
@@ -227,8 +252,8 @@ func (c *Case) addNearer(id string) (bool, error) {
 			wanted[m] = wanted[m] || moved
 		}
 	}
-	h.Draws = slices.Clip(h.Draws)
-	for k := len(h.Draws); k < len(near.drawn); k++ {
+	h.Draws = nil
+	for k := range near.drawn {
 		row, s := slices.Clone(b.inOrder[near.drawn[k].car]), &near.drawn[k].sizes
 		r.read(near.drawn[k].car, func(d *car.Car, in *car.Condition) {
 			if len(near.who) == 2 {
