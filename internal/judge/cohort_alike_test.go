@@ -21,13 +21,20 @@ const alikeDraws = 32
 func (h *hospital) readAll() [][][]float64 {
 	rows := make([][][]float64, 1+len(h.have))
 	strata := rand.New(rand.NewPCG(h.seed, 1)).Perm(alikeDraws)
+	// The same cars in order for every state.
+	from := twin.NewSampler(h.car, h.seed+5)
+	pick := rand.New(rand.NewPCG(h.seed, 77))
+	cars := make([]int, alikeDraws)
+	for k := range cars {
+		h.inOrder(func() { cars[k] = 1 + pick.IntN(1<<30); from.Draw(cars[k]) }, from)
+	}
 	each(len(rows), func(s int) {
-		hh, err := newHospital(h.car, h.bank, h.seed) // a bench of its own
+		hh, err := h.again() // a bench of its own
 		if err != nil {
 			return
 		}
 		sampler := twin.NewSampler(h.car, h.seed+5)
-		rng := rand.New(rand.NewPCG(h.seed, 77))
+		rng := rand.New(rand.NewPCG(h.seed, uint64(7000+s)))
 		noise := rand.New(rand.NewPCG(h.seed, uint64(1000+s)))
 		for k := range alikeDraws {
 			var size fault.Severity
@@ -35,7 +42,8 @@ func (h *hospital) readAll() [][][]float64 {
 				size.U[i] = rng.Float64()
 			}
 			size.U[0] = (float64(strata[k]) + rng.Float64()) / alikeDraws
-			hh.inOrder(func() { sampler.Draw(1 + rng.IntN(1<<30)) }, sampler)
+			sampler.Draw(cars[k])
+			hh.bench.Take(sampler)
 			row := make([]float64, len(h.bank.Measures))
 			_ = hh.bench.Read(func(c *car.Car, k *car.Condition) {
 				if s > 0 {

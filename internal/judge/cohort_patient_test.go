@@ -79,6 +79,18 @@ func newHospital(c *car.Car, bank *suspect.Bank, seed uint64) (*hospital, error)
 	return h, nil
 }
 
+// again is the same hospital with a bench of its own.
+func (h *hospital) again() (*hospital, error) {
+	b, err := measure.NewBench(h.car, h.bank.Measures)
+	if err != nil {
+		return nil, err
+	}
+	b.OnlyIfRuns = true
+	w := *h
+	w.bench, w.sampler, w.healthy = b, twin.NewSampler(h.car, h.seed), make([]float64, len(h.healthy))
+	return &w, nil
+}
+
 // change is what has gone wrong with the patient.
 func (p *patient) change(c *car.Car, k *car.Condition) {
 	switch len(p.faults) {
