@@ -33,6 +33,7 @@ const (
 	couldNotUpset  = 0.2  // the same on a car with an unknown fault, where upset
 	hadAnyway      = 0.02 // a reading that cannot be had comes with a figure
 	wrongPlace     = 0.4  // share of the slips of a figure that may show anything
+	toldApart      = 2.0  // instrument widths by which a slip must change a figure to be one
 )
 
 // typed is a reading made ready for weighing.
@@ -92,6 +93,9 @@ func (b *Bank) read(r Reading) (typed, error) {
 		share := (1 - wrongPlace) / float64(max(1, len(c.factors)))
 		for _, f := range c.factors {
 			meant := max(-1e300, min(1e300, r.Value/f))
+			if math.Abs(s.free(meant)-t.z) < toldApart*math.Sqrt(t.s2) {
+				continue // a nought stays a nought, whatever the unit
+			}
 			weight := share * s.sd(r.Value) / (math.Abs(f) * s.sd(meant))
 			t.slips = append(t.slips, slipAt{s.free(meant), weight}) // as it is: held inside what is told apart, it would meet predictions held there
 		}

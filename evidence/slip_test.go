@@ -157,3 +157,32 @@ func TestUnknownRises(t *testing.T) {
 		t.Errorf("rose %d, rested %d of %d", rose, rests, cases)
 	}
 }
+
+// Nought, read where nought is expected, is no slip of unit or point.
+func TestNoughtIsNoSlip(t *testing.T) {
+	m := Model{
+		Channels:   []Channel{{ID: "hose", Abs: 1700, Low: -5000, High: 70000}},
+		Hypotheses: []Hypothesis{{ID: "well", Draws: [][]float64{{0}, {0}, {0}, {0}}}, {ID: "full", Remedy: "move", Draws: [][]float64{{60e3}, {55e3}, {50e3}, {58e3}}}},
+		Remedies:   []Remedy{{ID: "move", Minutes: 5}}, Healthy: "well", Unknown: Unknown{LogPrior: -8},
+	}
+	b, err := Prepare(m)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, x := range []float64{0, 27.8, -300, 900} {
+		c := b.Open()
+		if err := c.Take(Reading{Channel: "hose", Value: x}); err != nil {
+			t.Fatal(err)
+		}
+		if slip := c.Taken()[0].Slip; slip > 0.02 {
+			t.Errorf("%g is called a slip with %.2f", x, slip)
+		}
+	}
+	c := b.Open()
+	if err := c.Take(Reading{Channel: "hose", Value: 57e6}); err != nil {
+		t.Fatal(err)
+	}
+	if slip := c.Taken()[0].Slip; slip < 0.9 {
+		t.Errorf("a thousandfold is called a slip with %.2f only", slip)
+	}
+}
