@@ -14,6 +14,7 @@ const (
 	mostPairs   = 600  // in all
 	startled    = 0.10 // chance of what the model does not know from which pairs are looked for
 	amongFirst  = 10   // faults whose pairs are looked at
+	atOnce      = 6    // hypotheses given further draws at a time, that others may have their turn
 	mostExtra   = 1500 // hypotheses whose further draws a bank keeps
 )
 
@@ -54,18 +55,22 @@ func (c *Case) Refine() (bool, error) {
 		c.replay()
 		return true, nil
 	}
-	more := false
+	done := 0
 	for _, n := range c.work.NeedsDraws() {
 		ok, err := c.addNearer(n.ID)
 		if err != nil {
-			return more, err
+			return done > 0, err
 		}
-		more = more || ok
+		if ok {
+			if done++; done == atOnce {
+				break
+			}
+		}
 	}
-	if more {
+	if done > 0 {
 		c.replay()
 	}
-	return more, nil
+	return done > 0, nil
 }
 
 // addPairs adds the pairs of the likeliest faults that are not in the model.

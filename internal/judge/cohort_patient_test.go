@@ -299,7 +299,7 @@ func diagnose(t testing.TB, b *suspect.Bank, p *patient, most int) (*suspect.Cas
 // follow takes the readings that a case asks for.
 func (e *ended) follow(t testing.TB, c *suspect.Case, p *patient, setup string, most int) string {
 	for e.readings < most {
-		for range 3 {
+		for range 16 {
 			if more, err := c.Refine(); err != nil {
 				t.Fatal(err)
 			} else if !more {

@@ -50,8 +50,8 @@ const (
 	mostWorkups  = 3 // cars whose banks are kept
 	mostSittings = 3 // diagnoses kept open for each: some tens of megabytes apiece
 	mostLooks    = 80
-	drawnWeight  = 2 // a drawn car takes about as long as so many pairs
-	finest       = 6 // times a diagnosis is made finer
+	drawnWeight  = 2  // a drawn car takes about as long as so many pairs
+	finest       = 16 // times a diagnosis is made finer
 	suspectsSeen = 6
 )
 

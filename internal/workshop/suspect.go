@@ -85,7 +85,7 @@ func everyReading() ([]Readable, error) {
 }
 
 // refineMost is how often a diagnosis is made finer after what was entered.
-const refineMost = 6
+const refineMost = 16
 
 // Diagnosis is a car under diagnosis: the case, and what was entered.
 type Diagnosis struct {
