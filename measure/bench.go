@@ -40,6 +40,8 @@ type Bench struct {
 	thorough                  firing.Solver // follows the ringing
 	here                      [states][]int // of each state, the measures that are read in it
 	facts                     [states]facts
+	memos                     [states]memo
+	gaps                      [states]gapMemo
 	started                   start
 	source                    []car.ParamRef // of the sampler last taken from
 	from                      *car.Car
@@ -163,7 +165,7 @@ func (b *Bench) ReadSome(change func(c *car.Car, k *car.Condition), wanted []boo
 
 // drawnPlace is the distributor of the car as it was drawn.
 func (b *Bench) drawnPlace() *place {
-	return b.base.of(b.drawn, b.drawnFigures, b.drawn.Distributor.Leads)
+	return b.base.of(b.drawn, b.drawnFigures, b.drawn.Distributor.Leads, nil)
 }
 
 // never is a chance of running so small that nothing is read of an engine that
@@ -183,7 +185,9 @@ func (b *Bench) at(s state, change func(c *car.Car, k *car.Condition), wanted []
 		}
 		change(c, k)
 	}
-	if s.solved() {
+	if m := &b.memos[s]; s.solved() && m.holds(c, k, b.wants[s], b.Demand) {
+		m.recall(v)
+	} else if s.solved() {
 		var err error
 		if v.rig, err = b.rig(s); err != nil {
 			return err
@@ -204,6 +208,9 @@ func (b *Bench) at(s state, change func(c *car.Car, k *car.Condition), wanted []
 			if v.spark, err = v.sparkOf(v.rig.model, b.Demand); err != nil {
 				return err
 			}
+		}
+		if change == nil {
+			m.keep(v, b.wants[s], b.Demand)
 		}
 	}
 	v.work(b.wants[s])

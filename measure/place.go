@@ -97,8 +97,9 @@ func (p *place) is(c *car.Car, figures []*car.Param) bool {
 
 // of brings the place up to date with the car. sat is where the leads sat when
 // the timing was seen: a light on No. 1 cannot tell where its lead sits, so
-// the distributor is laid out with them, and the leads of now put in.
-func (p *place) of(c *car.Car, figures []*car.Param, sat []int) *place {
+// the distributor is laid out with them, and the leads of now put in. like, when
+// there is one, is a place whose advance may be the same.
+func (p *place) of(c *car.Car, figures []*car.Param, sat []int, like *place) *place {
 	if p.is(c, figures) {
 		return p
 	}
@@ -124,12 +125,17 @@ func (p *place) of(c *car.Car, figures []*car.Param, sat []int) *place {
 		}
 	}
 	p.rpm = append(p.rpm, lightSpeeds[:]...)
-	at := make([]float64, len(p.rpm))
-	for i := range at {
-		at[i] = p.rpm[i] / 2
-	}
 	p.mechanism = twin.Mechanism(c)
-	p.curve = p.mechanism.Curve(at)
+	if like != nil && like.turnsLike(&p.mechanism, p.rpm) {
+		p.rpm = append(p.rpm[:0], like.rpm...)
+		p.curve = append(p.curve[:0], like.curve...)
+	} else {
+		at := make([]float64, len(p.rpm))
+		for i := range at {
+			at[i] = p.rpm[i] / 2
+		}
+		p.curve = p.mechanism.Curve(at)
+	}
 	p.seen = p.curve[0].Mid
 	p.now = twin.TimingNow(c)
 	p.swings = p.swings[:0]
@@ -144,6 +150,14 @@ func (p *place) of(c *car.Car, figures []*car.Param, sat []int) *place {
 	}
 	p.sound = p.d.Validate() == nil
 	return p
+}
+
+// turnsLike reports whether the advance is that of a mechanism, and worked out at
+// these speeds first of all.
+func (p *place) turnsLike(m *advance.Mechanism, rpm []float64) bool {
+	return p.known && len(p.rpm) >= len(rpm) && slices.Equal(p.rpm[:len(rpm)], rpm) &&
+		p.mechanism.Weights == m.Weights && slices.Equal(p.mechanism.Springs, m.Springs) && p.mechanism.Ratio == m.Ratio &&
+		p.mechanism.Bend == m.Bend && p.mechanism.StopDeg == m.StopDeg && p.mechanism.FrictionNm == m.FrictionNm
 }
 
 // weights is the centrifugal advance at an engine speed, distributor degrees.

@@ -2,6 +2,7 @@ package measure
 
 import (
 	"fmt"
+	"math"
 	"slices"
 
 	"dwellwright/car"
@@ -40,6 +41,8 @@ type rig struct {
 	probes []circuit.Probe
 	own    [ownProbes]int // where the facts' probes are; -1 none
 	specs  map[*entry]int
+	swings []circuit.Swing // what the probes came to
+	atRest float64         // °C of the winding, at rest
 }
 
 // The probes that facts are made of.
@@ -167,13 +170,26 @@ func (r *rig) solve(demand float64) error {
 	if err := r.model.Refresh(); err != nil {
 		return fmt.Errorf("figures: %w", err)
 	}
-	return r.model.Solve()
+	if err := r.model.Solve(); err != nil {
+		return err
+	}
+	r.swings = r.swings[:0]
+	for i := range r.probes {
+		r.swings = append(r.swings, r.model.Swing(i))
+	}
+	r.atRest = math.NaN()
+	if !r.model.Switched() {
+		if e, ok := r.model.Solver().Network().Element("coil_winding"); ok {
+			r.atRest = r.model.Solver().Heat(e)
+		}
+	}
+	return nil
 }
 
 // swing is what a probe came to with the live side positive, lowest and
 // highest in that sense.
 func (r *rig) swing(probe int, sign float64) (mean, lo, hi float64) {
-	s := r.model.Swing(probe)
+	s := r.swings[probe]
 	mean, lo, hi = s.Mean*sign, s.Min*sign, s.Max*sign
 	if lo > hi {
 		lo, hi = hi, lo

@@ -35,16 +35,7 @@ func secondaryEntries() []entry {
 			"what the plug asks over the coil's turns ratio, and the battery's volts [calculated]; 200 to 400 V with nothing that fires [common practice]"),
 		scope.figure("rings", "swings of the primary after the spark", hotIdle, units.Count, "scope, by eye: 1 swing", parts(0, 0, 1),
 			"coil's switched terminal, the part after the spark line", 3, "three to five clear ones or more [technicians' scope guides, common practice]; some trigger stages damp them",
-			func(v *visit) float64 {
-				if v.spark == nil {
-					return nan
-				}
-				f, err := v.b.thorough.Solve(&v.spark.Case)
-				if err != nil {
-					return nan
-				}
-				return float64(f.Rings)
-			}).firing(),
+			(*visit).rings).firing(),
 		how{Secondary, "plugs_out", 1, "T", NeedsNothing}.figure("plug_gap", "gap of the plugs", keyOff, units.Length, "wire gauge: 0.03 mm", parts(0, 0, 0.03e-3),
 			"every plug", 6, "0.7 to 0.8 mm typical, the car's book wins [US Army TM 10-3930-653-14&P]", func(v *visit) float64 { return v.c.Plugs.Gap.X }),
 		open.reads("rotor_gap", "gap from rotor's tip to cap", keyOff, twin.Caliper, "rotor_gap", "", 10,

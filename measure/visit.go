@@ -143,11 +143,7 @@ func (v *visit) windingC() float64 {
 		return math.NaN()
 	}
 	if !v.rig.model.Switched() {
-		e, ok := v.rig.model.Solver().Network().Element("coil_winding")
-		if !ok {
-			return math.NaN()
-		}
-		return v.rig.model.Solver().Heat(e)
+		return v.rig.atRest
 	}
 	if v.spark == nil {
 		return math.NaN()
@@ -174,7 +170,7 @@ func (v *visit) place() *place {
 	if v.where == nil {
 		v.where = b.drawnPlace()
 		if !v.where.is(v.c, b.workFigures) {
-			v.where = b.place.of(v.c, b.workFigures, b.drawn.Distributor.Leads)
+			v.where = b.place.of(v.c, b.workFigures, b.drawn.Distributor.Leads, &b.base)
 		}
 	}
 	return v.where
@@ -324,7 +320,7 @@ func (v *visit) switchAlive(f *facts) float64 {
 	}
 	p := over(f.feed, f.least, dropoutSD)
 	if v.k.Engine == car.Running || v.k.Engine == car.Cranking {
-		p *= under(v.c.Trigger.Gap.X, twin.LargestGap(v.c, v.k), gapSD)
+		p *= under(v.c.Trigger.Gap.X, v.largestGap(), gapSD)
 	}
 	if v.spark != nil {
 		junction := v.spark.JunctionC

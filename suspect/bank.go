@@ -216,6 +216,8 @@ func (b *Bank) singles() ([][][]float64, error) {
 			return
 		}
 		rows[0][k] = b.inOrder[k]
+		// Read in order first: what a fault leaves alone is not solved again.
+		readers[k].read(k, nil, nil, make([]float64, len(b.Measures)))
 		for i := range b.Faults {
 			f, s := &b.Faults[i], b.severity(i, k)
 			rows[1+i][k] = make([]float64, len(b.Measures))
