@@ -14,11 +14,13 @@ type Need struct {
 	More int // draws to add
 }
 
-// Which hypotheses need more draws: those at least this likely, with fewer than
-// so many draws' worth.
+// Which hypotheses need more draws: those that lead with fewer than needESS draws'
+// worth, and those that hardly stand but on so few draws that they may yet lead.
 const (
-	needP   = 0.002
+	leadP   = 0.02
 	needESS = 12.0
+	needP   = 0.002
+	loneESS = 4.0
 	needCap = 1024
 )
 
@@ -32,7 +34,7 @@ func (c *Case) NeedsDraws() []Need {
 			continue
 		}
 		ess := p * p / c.squares(h)
-		if ess >= needESS || c.work[h].n >= needCap {
+		if ess >= needESS || p < leadP && ess >= loneESS || c.work[h].n >= needCap {
 			continue
 		}
 		n := float64(c.work[h].n)

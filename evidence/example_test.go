@@ -70,10 +70,10 @@ func Example() {
 	}
 	next()
 	// Output:
-	// read battery: 0.84 bits, 1 min; 75 min to the remedy instead of 117
-	// coil: 90 % a slip
+	// read battery: 0.83 bits, 1 min; 75 min to the remedy instead of 117
+	// coil: 93 % a slip
 	// tired feed 0.999
-	// unknown 0.001
+	// unknown 0.000
 	// battery: -0.1 decibans against healthy, which shows 12.2 to 13.0
 	// cranks slowly: -1.3 decibans against healthy
 	// coil: +39.0 decibans against healthy, which shows 12.0 to 12.7

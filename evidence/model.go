@@ -105,7 +105,7 @@ const (
 // published source.
 const (
 	DefaultSlip  = 0.01
-	DefaultShare = 0.3
+	DefaultShare = 0.15
 
 	defaultElsewhere = 60.0
 	defaultUnknown   = 120.0

@@ -7,10 +7,10 @@ import (
 	"dwellwright/car"
 )
 
-// weights is the centrifugal advance of a car, distributor degrees at an engine
-// speed. Where posts and pins stand, which the car file does not say, is that
+// weights is the centrifugal advance of a car, distributor degrees, at two engine
+// speeds. Where posts and pins stand, which the car file does not say, is that
 // of a mechanism of common size. 0 where the figures make none.
-func weights(c *car.Car, rpm float64) float64 {
+func weights(c *car.Car, one, other float64) (atOne, atOther float64) {
 	a := &c.Advance
 	m := advance.Usual()
 	m.Weights.MassKg, m.Weights.PivotRadiusM, m.Weights.ArmM = a.Mass.X, a.PivotRadius.X, a.Arm.X
@@ -24,11 +24,11 @@ func weights(c *car.Car, rpm float64) float64 {
 			m.Springs[i].SlackM = m.SlackFor(i, s.Slack.X)
 		}
 	}
-	deg := m.At(math.Max(rpm, 0) / 2).Mid
-	if math.IsNaN(deg) {
-		return 0
+	deg := m.Curve([]float64{math.Max(one, 0) / 2, math.Max(other, 0) / 2})
+	if math.IsNaN(deg[0].Mid + deg[1].Mid) {
+		return 0, 0
 	}
-	return deg
+	return deg[0].Mid, deg[1].Mid
 }
 
 // pulled is by how many distributor degrees the vacuum can has the plate drawn
@@ -70,14 +70,17 @@ func idling(c *car.Car, k *car.Condition) bool {
 // is, and lets the plugs fire accordingly. What the weights then give more or
 // less where timing is looked at, is seen there.
 func withAdvance(c *car.Car, k *car.Condition, change func()) {
-	seen, all := weights(c, c.Timing.SeenAt.X), weights(c, k.Speed.X)+pulled(c, k)
+	seen, all := weights(c, c.Timing.SeenAt.X, k.Speed.X)
+	all += pulled(c, k)
 	change()
+	seenNow, allNow := weights(c, c.Timing.SeenAt.X, k.Speed.X)
+	allNow += pulled(c, k)
 	for _, x := range []struct {
 		moved float64
 		by    func(float64)
 	}{
-		{2 * (weights(c, c.Timing.SeenAt.X) - seen), func(deg float64) { seenEarlier(c, deg) }},
-		{2 * (weights(c, k.Speed.X) + pulled(c, k) - all), func(deg float64) { sparksEarlier(k, deg) }},
+		{2 * (seenNow - seen), func(deg float64) { seenEarlier(c, deg) }},
+		{2 * (allNow - all), func(deg float64) { sparksEarlier(k, deg) }},
 	} {
 		if math.Abs(x.moved) > 1e-6 { // less is how closely the balance is found
 			x.by(x.moved)

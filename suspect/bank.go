@@ -16,7 +16,7 @@ import (
 // Settings say how a bank of predictions is made.
 type Settings struct {
 	Draws int           // cars drawn for each hypothesis; 0: DefaultDraws
-	Pairs int           // pairs of faults held ready; 0: DefaultPairs, below 0 none
+	Pairs int           // likeliest pairs of faults held ready; 0: none, Refine looks for those that the readings call for
 	Seed  uint64        // the same seed gives the same bank
 	Story fault.Context // what is known of the car's story
 	// Each runs do for 0 to n-1, in any order and at the same time if it
@@ -27,12 +27,8 @@ type Settings struct {
 	Progress func(done, of int)
 }
 
-const (
-	// DefaultDraws is how many cars are drawn for each hypothesis.
-	DefaultDraws = 24
-	// DefaultPairs is how many pairs of faults are held ready.
-	DefaultPairs = 200
-)
+// DefaultDraws is how many cars are drawn for each hypothesis.
+const DefaultDraws = 22
 
 // Weights of what is no fault of the catalogue, cases per 100 complaints:
 // estimates. PairShare is how often a car that comes with one fault has a
@@ -75,9 +71,6 @@ func Prepare(c *car.Car, set Settings) (*Bank, error) {
 	if set.Draws <= 0 {
 		set.Draws = DefaultDraws
 	}
-	if set.Pairs == 0 {
-		set.Pairs = DefaultPairs
-	}
 	if set.Each == nil {
 		set.Each = func(n int, do func(i int)) {
 			for i := range n {
@@ -102,17 +95,29 @@ func Prepare(c *car.Car, set Settings) (*Bank, error) {
 	b.moved = b.movedBy(rows)
 	b.model = b.newModel(rows)
 	b.model.Common = b.inOrder
-	if set.Pairs > 0 {
-		pairs, err := b.pairs(rows)
-		if err != nil {
-			return nil, err
-		}
-		b.model.Hypotheses = append(b.model.Hypotheses, pairs...)
-	}
 	if b.bank, err = evidence.Prepare(b.model); err != nil {
 		return nil, fmt.Errorf("suspect: %w", err)
 	}
+	if set.Pairs > 0 {
+		return b.WithPairs(set.Pairs, set.Progress)
+	}
 	return b, nil
+}
+
+// WithPairs is a bank of single faults with so many of the likeliest pairs held
+// ready as well. The bank stays as it is, and may be used meanwhile.
+func (b *Bank) WithPairs(most int, progress func(done, of int)) (*Bank, error) {
+	w := *b
+	w.extra, w.set.Pairs, w.set.Progress = newExtra(), most, progress
+	pairs, err := w.pairs(b.rows())
+	if err != nil {
+		return nil, err
+	}
+	w.model.Hypotheses = append(slices.Clip(b.model.Hypotheses[:1+len(b.Faults)]), pairs...)
+	if w.bank, err = b.bank.Again(w.model); err != nil {
+		return nil, fmt.Errorf("suspect: %w", err)
+	}
+	return &w, nil
 }
 
 // Without is the bank with some faults left out: what cannot be, or has been

@@ -159,7 +159,7 @@ func (c *Case) Next(s Situation) (evidence.Choice, error) {
 	if err != nil || !out.Stop || len(out.Ranked) == 0 {
 		return out, err
 	}
-	if c.work.Posterior().Mends[0].P >= sure {
+	if c.work.Posterior().Remedies[0].P >= sure {
 		return out, nil
 	}
 	best := -1

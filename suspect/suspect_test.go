@@ -199,7 +199,7 @@ func Example() {
 		fmt.Println(err)
 		return
 	}
-	b, err := suspect.Prepare(c, suspect.Settings{Draws: 12, Pairs: -1, Seed: 1})
+	b, err := suspect.Prepare(c, suspect.Settings{Draws: 12, Seed: 1})
 	if err != nil {
 		fmt.Println(err)
 		return

@@ -29,8 +29,8 @@ type suspectCmd struct {
 	Why         []string `placeholder:"ID" help:"Take the case for a fault apart, reading by reading."`
 	Interactive bool     `short:"i" help:"Ask reading after reading, here in the terminal."`
 	JSON        bool     `name:"json" help:"Write JSON (its schema: dwellwright schema suspect)."`
-	Draws       int      `default:"24" help:"Cars drawn for each thing that can be wrong, 4 to 400."`
-	Pairs       int      `default:"200" help:"Pairs of faults held ready, 0 to 2000."`
+	Draws       int      `default:"22" help:"Cars drawn for each thing that can be wrong, 4 to 400."`
+	Pairs       int      `default:"0" help:"Pairs of faults held ready, 0 to 2000; others are looked for where readings call for them."`
 	Seed        uint64   `default:"1" help:"Seed of the draws: the same seed gives the same figures."`
 	Inch        bool     `help:"Inch, mil and Fahrenheit instead of metric."`
 }
@@ -134,12 +134,8 @@ func (c *suspectCmd) Run(s *session) error {
 	if err != nil {
 		return err
 	}
-	pairs := c.Pairs
-	if pairs == 0 {
-		pairs = -1
-	}
 	bar := newProgress(s.Err, "working out what each fault would show")
-	d, err := workshop.Suspect(k, suspect.Settings{Draws: c.Draws, Pairs: pairs, Seed: c.Seed, Story: story,
+	d, err := workshop.Suspect(k, suspect.Settings{Draws: c.Draws, Pairs: c.Pairs, Seed: c.Seed, Story: story,
 		Each: workshop.Parallel(runtime.GOMAXPROCS(0)), Progress: bar.show}, list)
 	bar.clear()
 	if err != nil {

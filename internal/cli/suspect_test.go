@@ -222,7 +222,7 @@ var _ io.ReadWriter = (*mechanic)(nil)
 
 func ExampleRun_suspect() {
 	var out bytes.Buffer
-	code := Run(strings.Fields("suspect demo --draws 4 --pairs 0 --report no_start --read plate_housing_drop=1.1"), Streams{In: strings.NewReader(""), Out: &out, Err: io.Discard, Width: 100})
+	code := Run(strings.Fields("suspect demo --draws 4 --pairs 0 --report no_start --read plate_housing_drop=1.1 --read plate_earth_drop=1.2"), Streams{In: strings.NewReader(""), Out: &out, Err: io.Discard, Width: 100})
 	for _, l := range strings.Split(out.String(), "\n") {
 		if strings.HasPrefix(l, "GROUND WIRE") {
 			fmt.Println(strings.Split(l, ":")[0])

@@ -298,7 +298,7 @@ func (a *asking) line() string {
 	if c.Draws != suspect.DefaultDraws {
 		words = append(words, "--draws", strconv.Itoa(c.Draws))
 	}
-	if c.Pairs != suspect.DefaultPairs {
+	if c.Pairs != 0 {
 		words = append(words, "--pairs", strconv.Itoa(c.Pairs))
 	}
 	if c.Seed != 1 {

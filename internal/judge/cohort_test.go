@@ -87,7 +87,7 @@ func wards(t testing.TB, random int) []*ward {
 		list = append(list, &ward{name: fmt.Sprintf("random %d: %d V, %d cylinders, switch %v", i, c.NominalV, c.Cylinders, c.Switch.Kind), hospital: &hospital{car: c}})
 	}
 	for i, w := range list {
-		bank, err := suspect.Prepare(w.car, suspect.Settings{Seed: uint64(70 + i), Pairs: -1, Each: each})
+		bank, err := suspect.Prepare(w.car, suspect.Settings{Seed: uint64(70 + i), Each: each})
 		if err != nil {
 			t.Fatalf("%s: %v", w.name, err)
 		}

@@ -24,7 +24,7 @@ var smallBank = sync.OnceValues(func() (*suspect.Bank, error) {
 	if err != nil {
 		return nil, err
 	}
-	return suspect.Prepare(c, suspect.Settings{Draws: 6, Pairs: -1, Seed: 1})
+	return suspect.Prepare(c, suspect.Settings{Draws: 6, Seed: 1})
 })
 
 // suspectHandler serves the demo car with a small bank that is ready.

@@ -23,12 +23,13 @@ type workup struct {
 	total int64
 	began time.Time
 	ready chan struct{} // closed when bank and err are set
-	bank  *suspect.Bank
+	bank  *suspect.Bank // of single faults
 	err   error
 	took  time.Duration
 
 	mu       sync.Mutex
-	sittings []sitting // the one used last stands last
+	full     *suspect.Bank // with pairs, once they are worked out behind the first answers
+	sittings []sitting     // the one used last stands last
 	looks    map[string]*look
 	order    []string
 }
@@ -50,8 +51,8 @@ const (
 	mostWorkups  = 3 // cars whose banks are kept
 	mostSittings = 3 // diagnoses kept open for each: some tens of megabytes apiece
 	mostLooks    = 80
-	drawnWeight  = 2  // a drawn car takes about as long as so many pairs
-	finest       = 16 // times a diagnosis is made finer
+	pairsBehind  = 200 // pairs of faults worked out behind the first answers
+	finest       = 16  // times a diagnosis is made finer
 	suspectsSeen = 6
 )
 
@@ -72,11 +73,15 @@ func (w *workups) of(key string, c *car.Car) *workup {
 		}
 	}
 	u := &workup{key: key, began: time.Now(), ready: make(chan struct{}), looks: map[string]*look{},
-		total: drawnWeight*suspect.DefaultDraws + suspect.DefaultPairs}
+		total: suspect.DefaultDraws}
 	if w.list = append(w.list, u); len(w.list) > mostWorkups {
 		w.list = w.list[1:]
 	}
-	go u.prepare(c)
+	go func() {
+		if u.prepare(c); u.err == nil {
+			u.addPairs()
+		}
+	}()
 	return u
 }
 
@@ -90,14 +95,23 @@ func (u *workup) prepare(c *car.Car) {
 		}
 	}()
 	each := workshop.Parallel(max(1, runtime.GOMAXPROCS(0)/2))
-	u.bank, u.err = suspect.Prepare(c, suspect.Settings{Seed: 1, Each: each, Progress: func(_, of int) {
-		if of == suspect.DefaultDraws {
-			u.done.Add(drawnWeight)
-		} else {
-			u.done.Add(1)
-		}
-	}})
+	u.bank, u.err = suspect.Prepare(c, suspect.Settings{Seed: 1, Each: each, Progress: func(int, int) { u.done.Add(1) }})
 	u.took = time.Since(u.began)
+}
+
+// addPairs works out pairs of faults while answers are already given, and has
+// diagnoses begin anew with them. Without them nothing is lost but time: pairs that
+// readings call for are looked for in any case.
+func (u *workup) addPairs() {
+	defer func() { _ = recover() }() // as without them
+	full, err := u.bank.WithPairs(pairsBehind, nil)
+	if err != nil {
+		return
+	}
+	u.mu.Lock()
+	defer u.mu.Unlock()
+	u.full, u.sittings, u.order = full, nil, nil
+	clear(u.looks)
 }
 
 // share is how much of the work is done, 0 to 1.
@@ -203,7 +217,11 @@ func (u *workup) sit(entries []workshop.Entry, key []string) (*workshop.Sitting,
 		s = u.sittings[best]
 		u.sittings = slices.Delete(u.sittings, best, best+1)
 	} else {
-		s = sitting{at: workshop.Sit(u.bank)}
+		bank := u.bank
+		if u.full != nil {
+			bank = u.full
+		}
+		s = sitting{at: workshop.Sit(bank)}
 	}
 	for i, e := range entries[len(s.said):] {
 		if err := s.at.Note(e); err != nil {

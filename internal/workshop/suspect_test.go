@@ -96,7 +96,7 @@ func TestEntries(t *testing.T) {
 // asked for what needs it running.
 func TestDiagnosisGoesForthAndBack(t *testing.T) {
 	c := demoCar(t)
-	d, err := Suspect(c, suspect.Settings{Draws: 4, Pairs: -1, Seed: 1, Each: Parallel(2)}, []Entry{{Do: Report, ID: "no_start"}, {Do: LeaveOut, ID: "battery_rest"}})
+	d, err := Suspect(c, suspect.Settings{Draws: 4, Seed: 1, Each: Parallel(2)}, []Entry{{Do: Report, ID: "no_start"}, {Do: LeaveOut, ID: "battery_rest"}})
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -103,7 +103,7 @@ func TestSittingAsksForProof(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	b, err := suspect.Prepare(c, suspect.Settings{Draws: 8, Pairs: -1, Seed: 1})
+	b, err := suspect.Prepare(c, suspect.Settings{Draws: 8, Seed: 1})
 	if err != nil {
 		t.Fatal(err)
 	}
