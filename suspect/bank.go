@@ -25,6 +25,8 @@ type Settings struct {
 	// Progress, when not nil, is told from time to time how much is done.
 	// Calls may come from several goroutines.
 	Progress func(done, of int)
+
+	most int // faults taken, evenly from the catalogue, to see how the work grows; 0: all
 }
 
 // DefaultDraws is how many cars are drawn for each hypothesis.
@@ -84,6 +86,12 @@ func Prepare(c *car.Car, set Settings) (*Bank, error) {
 			b.number = append(b.number, len(b.Faults))
 			b.Faults = append(b.Faults, f)
 		}
+	}
+	if n := len(b.Faults); set.most > 0 && set.most < n {
+		for i := range set.most {
+			b.Faults[i] = b.Faults[i*n/set.most]
+		}
+		b.Faults, b.number = b.Faults[:set.most], b.number[:set.most]
 	}
 	if err := b.lookAtCars(); err != nil {
 		return nil, err

@@ -7,6 +7,12 @@ import (
 	"dwellwright/fault"
 )
 
+// OfMost takes no more than so many faults.
+func (s Settings) OfMost(faults int) Settings {
+	s.most = faults
+	return s
+}
+
 // PairIDs are the pairs of the bank.
 func (b *Bank) PairIDs() []string {
 	var ids []string
