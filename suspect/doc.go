@@ -17,8 +17,9 @@
 // or that it could not be had; it only weighs the drawn cars anew. [Case.Next]
 // says which reading pays most, in minutes to the right remedy, or to stop and
 // mend; [Case.Why] what speaks for and against a suspect. [Case.Refine] draws
-// more where few drawn cars are left to carry an answer, and looks for pairs
-// where no single fault explains what was read. A reading may be a slip: it
+// more where few drawn cars are left to carry an answer, about those that carry it
+// and with the weights that this asks for (importance sampling), and looks for
+// pairs where no single fault explains what was read. A reading may be a slip: it
 // never vetoes for good, and the case says which one it distrusts.
 //
 // # What is uncertain

@@ -71,7 +71,7 @@ func (sh *suspectSheet) verdict() string {
 	case found:
 		return fmt.Sprintf("%s: %s sure.%s", strings.ToUpper(plainName(sh, top)), sure(top.P), alike) + sh.outlook()
 	case likely:
-		return fmt.Sprintf("LIKELY %s: %s.%s", strings.ToUpper(plainName(sh, top)), sure(top.P), alike) + sh.outlook()
+		return fmt.Sprintf("LIKELY %s: %s.%s", strings.ToUpper(plainName(sh, top)), sure(top.P), alike) + sh.inAnyCase() + sh.outlook()
 	}
 	var list []string
 	for i := range sh.ways[:min(len(sh.ways), shortNames)] {
@@ -81,7 +81,18 @@ func (sh *suspectSheet) verdict() string {
 	if sh.stand == cannotTell {
 		head = "CANNOT BE TOLD APART WITH THESE READINGS, and no further one is worth its time"
 	}
-	return fmt.Sprintf("%s. In front: %s.", head, strings.Join(list, "; ")) + sh.outlook()
+	return fmt.Sprintf("%s. In front: %s.", head, strings.Join(list, "; ")) + sh.inAnyCase() + sh.outlook()
+}
+
+// inAnyCase is the remedy that is likelier needed than the likeliest way of mending
+// alone is right: what else is wrong may be open when it is not.
+func (sh *suspectSheet) inAnyCase() string {
+	r := sh.post.Remedies[0]
+	known := sh.Bank.Remedy(r.ID)
+	if known == nil || r.P < 0.6 || r.P < sh.ways[0].P+0.05 {
+		return ""
+	}
+	return fmt.Sprintf(" Needed whatever else is wrong, %s: %s.", sure(r.P), r.ID)
 }
 
 // mended reports whether the complaint went with the last repair and nothing

@@ -4,7 +4,6 @@ import (
 	"fmt"
 	"math"
 	"math/rand/v2"
-	"os"
 	"sync"
 	"testing"
 
@@ -29,7 +28,7 @@ func TestSlipsAreFoundOut(t *testing.T) {
 		t.Skip("the race detector has nothing to find here")
 	}
 	n := 24
-	if os.Getenv("DWELLWRIGHT_COHORT") != "" {
+	if wholeIsAsked() {
 		n = 80
 	}
 	const further = 8
