@@ -27,7 +27,7 @@ func feedWireFaults() []Fault {
 			car.MainFeed, ohms(0.05, 0.5)),
 		inOneLeg(Fault{ID: "switch_feed_high", Name: "bulkhead plug or splice ahead of the ignition switch hot and corroded", Prior: 0.7, Remedy: by("renew_feed_joints"), Likelier: Stored},
 			car.SwitchFeed, ohms(0.2, 2)),
-		inOneLeg(Fault{ID: "ignition_lead_high", Name: "poor joint between ignition switch and ballast or coil", Prior: 0.6, Remedy: by("renew_feed_joints"), Likelier: Stored},
+		inOneLeg(Fault{ID: "ignition_lead_high", Name: "poor joint between ignition switch and ballast or coil", Prior: 0.6, Remedy: by("repair_ignition_lead"), Likelier: Stored},
 			car.IgnitionLead, ohms(0.2, 2)),
 		func() Fault {
 			f := inOneLeg(Fault{ID: "ignition_lead_few_strands", Name: "crimp in the ignition lead that hangs on a few strands", Prior: 1.0, Remedy: by("repair_ignition_lead")},
@@ -41,7 +41,7 @@ func feedWireFaults() []Fault {
 			return f
 		}(),
 		{
-			ID: "series_tachometer", Name: "tachometer in series with the coil's feed has gone high", Prior: 0.6, Remedy: by("rewire_tachometer"),
+			ID: "series_tachometer", Name: "tachometer in series with the coil's feed has gone high", Prior: 0.6, Remedy: by("repair_ignition_lead"),
 			Change: "resistance of the ignition lead up by {0}", Evidence: CommonPractice, Likelier: JustConverted,
 			Sizes: []Size{ohms(0.1, 1)},
 			Moves: []Move{rises(leg(car.IgnitionLead))},

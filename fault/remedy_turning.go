@@ -19,8 +19,7 @@ var turningCures = []cure{
 	{"remove_condenser", "Take the old condenser off the trigger's output.", 5, nil, condenser},
 	{"seat_rotor", "Find what holds the rotor up, seat it; check that cap and rotor do not touch before the starter turns.", 15, nil, highV | byHand},
 
-	{"set_timing", "Set the timing with a light to the engine's figure, lock the housing, scribe a line.", 10, nil, runs},
-	{"lock_housing", "New or tightened hold-down, then set the timing and scribe a line.", 15, []string{"hold-down"}, runs},
+	{"set_timing", "Set the timing with a light to the engine's figure, lock the housing, scribe a line; a hold-down that lets it turn by hand is renewed.", 12, []string{"hold-down, if it does not hold"}, runs},
 	{"correct_phase", "Move trigger, sleeve or rotor key until the tip stands at its tower at the spark; turning the housing does not do it.", 60, nil, runs | starts},
 	{"reseat_leads", "Find compression of No. 1 by hand, then put the leads in by the firing order from the tower the rotor points at.", 10, nil, highV | byHand | starts},
 	{"remesh_drive", "Lift the distributor and mesh it a tooth over; mind the drive of the oil pump.", 20, nil, lifted | byHand | starts},

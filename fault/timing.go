@@ -26,7 +26,7 @@ func timingFaults() []Fault {
 			apply: func(c *car.Car, k *car.Condition, v figures) { earlier(c, k, -v[0]) },
 		},
 		{
-			ID: "housing_loose", Name: "hold-down loose, the housing turns", Prior: 1.0, Remedy: by("lock_housing"),
+			ID: "housing_loose", Name: "hold-down loose, the housing turns", Prior: 1.0, Remedy: by("set_timing"),
 			Change: "spark {0} out, {1}", Evidence: CommonPractice, Likelier: JustConverted,
 			Sizes: []Size{crank(5, 30), side()}, When: inShare(0.7),
 			Moves: timingMoves(EitherWay),

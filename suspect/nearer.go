@@ -15,7 +15,8 @@ import (
 // carry it.
 const (
 	nearerDraws = 64   // at a time
-	mostNearer  = 6    // times
+	mostNearer  = 3    // times with the same readings
+	mostRounds  = 6    // that are remembered, to tell how densely a place was drawn already
 	anywhere    = 0.25 // share of them drawn as the fault itself draws
 	sameCar     = 0.3  // share of the others whose car is that of a draw there is
 	reach       = 1.5  // times the mean distance of draws is how wide a box is at least,
@@ -25,7 +26,7 @@ const (
 // nearer are the draws of a hypothesis, in rounds, each lying where the weight of
 // the one before was. The severities of a fault are uniform on the unit cube, and
 // so are the bank's cars; those drawn later come from boxes about the draws that
-// carried the weight, half of them with the same car, and some from anywhere. Only
+// carried the weight, some of them with the same car, and some from anywhere. Only
 // the last round counts, each of its draws with the weight 1/q(u) of the density q
 // that it comes from (importance sampling: Kahn & Marshall 1953, Methods of
 // reducing sample size in Monte Carlo computations); so what is expected of it is
@@ -38,6 +39,8 @@ type nearer struct {
 	drawn  []drawn  // the last round
 	cars   int      // there are to draw from
 	rounds []round
+	log    int // readings and repairs there were at the last round
+	times  int // rounds there were with them
 }
 
 // drawn is a car of the bank with severities.
@@ -203,7 +206,9 @@ func (n *nearer) further(weights []float64, more int, rng *rand.Rand) {
 		}
 		n.drawn = append(n.drawn, d)
 	}
-	n.rounds = append(n.rounds, r)
+	if n.rounds = append(n.rounds, r); len(n.rounds) > mostRounds {
+		n.rounds = n.rounds[1:]
+	}
 }
 
 // logWeights are those of the draws.
@@ -231,16 +236,20 @@ func (c *Case) addNearer(id string) (bool, error) {
 			return false, nil
 		}
 	}
-	if len(near.rounds) > mostNearer {
+	if near.log != len(c.log) {
+		near.log, near.times = len(c.log), 0
+	}
+	if near.times >= mostNearer {
 		return false, nil
 	}
+	near.times++
 	w, err := c.work.Weights(id)
 	if err != nil || len(w) != len(near.drawn) {
 		return false, err
 	}
 	seed := fnv.New64a()
 	seed.Write([]byte(id))
-	near.further(w, nearerDraws, rand.New(rand.NewPCG(b.set.Seed^seed.Sum64(), uint64(len(near.rounds)))))
+	near.further(w, nearerDraws, rand.New(rand.NewPCG(b.set.Seed^seed.Sum64(), uint64(len(c.log))<<8|uint64(near.times))))
 	r, err := b.newReader()
 	if err != nil {
 		return false, err
