@@ -249,7 +249,7 @@ func TestSuspectUnknown(t *testing.T) {
 }
 
 var strangeReadings = []string{"battery_rest:12.6 V", "battery_crank:12.5 V", "plate_housing_drop:0.01 V", "plate_earth_drop:0.9 V", "housing_block_drop:0.01 V",
-	"block_earth_drop:0.01 V", "coil_feed_closed:3.1 V", "ballast_drop:0.4 V"}
+	"block_earth_drop:0.01 V", "coil_feed_closed:3.1 V", "coil_feed_open:6.0 V", "coil_switched_open:12.5 V", "ballast_drop:0.4 V"}
 
 // With all left out nothing is left to read, and the page says what to do then.
 func TestSuspectNothingLeft(t *testing.T) {

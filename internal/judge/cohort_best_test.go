@@ -230,7 +230,7 @@ func TestNoPlanIsMuchBetter(t *testing.T) {
 	if raceDetector {
 		t.Skip("the race detector has nothing to find here")
 	}
-	w := wards(t, 0)[0]
+	w := wards(t, 1, 0)[0]
 	rows := w.readAll()
 	rng := rand.New(rand.NewPCG(8, 9))
 	ours, theirs, blind := 0.0, 0.0, 0.0

@@ -27,12 +27,12 @@ func TestSlipsAreFoundOut(t *testing.T) {
 	if raceDetector {
 		t.Skip("the race detector has nothing to find here")
 	}
-	n := 24
+	n := 9
 	if wholeIsAsked() {
 		n = 80
 	}
 	const further = 8
-	w := wards(t, 0)[0]
+	w := wards(t, 1, 0)[0]
 	type slip struct {
 		p          *patient
 		reading    int

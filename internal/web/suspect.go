@@ -213,6 +213,8 @@ func (a *suspectAsk) verdict(v *suspectView) verdict {
 			head = "Nothing wrong is left"
 		}
 		return say(prove.Holds, fmt.Sprintf("%s: %s sure", head, sure(m.P)), counts+" A complaint that stays has its cause elsewhere: fuel above all.")
+	case first == evidence.ElsewhereID && v.Stop != nil:
+		return say(prove.Doubtful, "Not sure. First: "+lower(v.Stop.Heading), fmt.Sprintf("Nothing wrong with the ignition: %s sure. %s", sure(m.P), counts))
 	case first == evidence.UnknownID && m.P > 0.5:
 		return say(prove.Doubtful, fmt.Sprintf("Something that is not in the list: %s sure", sure(m.P)), "Nothing known explains what was read. Is a reading a slip?")
 	}
