@@ -82,7 +82,7 @@ fuzz() {
 
 race() { # where goroutines are
 	step "go test -race"
-	go test -race ./prove ./internal/workshop ./internal/web
+	go test -race -short ./prove ./internal/workshop ./internal/web
 }
 
 golden() {
@@ -101,7 +101,7 @@ test)
 	fuzz 2s
 	race
 	step "go test"
-	go test ./...
+	go test -timeout 20m ./...
 	;;
 lint)
 	tools

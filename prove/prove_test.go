@@ -57,6 +57,9 @@ func cellOf(t testing.TB, s *Sheet, row, column string) *Cell {
 // the trigger falls short at a hot idle with every load on; fed before it, it
 // is expected to hold. One figure of the file turns each.
 func TestTheClassicTrap(t *testing.T) {
+	if testing.Short() {
+		t.Skip("one goroutine after another: nothing for the race detector")
+	}
 	state := func(option string, edits ...string) State {
 		return cellOf(t, compute(t, demo(t, edits...), option), "trigger_feed", "hot_idle").State
 	}
@@ -106,6 +109,9 @@ readings:
 // At most 0.2 ohm between trigger plate and battery, after the leads, which
 // alone can be 0.2 ohm, are subtracted (common practice, no source).
 func TestGroundPathAfterSubtractingLeads(t *testing.T) {
+	if testing.Short() {
+		t.Skip("one goroutine after another: nothing for the race detector")
+	}
 	for _, x := range []struct {
 		value string
 		want  State
@@ -132,6 +138,9 @@ func parse(t testing.TB, text string) *car.Car {
 // Only a reading makes a critical cell hold, and only one with the right
 // instrument, place, condition and wiring.
 func TestReadingsDecide(t *testing.T) {
+	if testing.Short() {
+		t.Skip("one goroutine after another: nothing for the race detector")
+	}
 	base := string(examples.Demo) + "\nreadings:\n"
 	for _, x := range []struct {
 		what, reading string
@@ -175,6 +184,9 @@ func TestTheWorstReadingDecides(t *testing.T) {
 // A car all of whose critical cells are read and hold is proven, and only
 // then; taking any one reading away unproves it.
 func TestProvenOnlyByReadings(t *testing.T) {
+	if testing.Short() {
+		t.Skip("one goroutine after another: nothing for the race detector")
+	}
 	c := demo(t)
 	s := compute(t, c, "feed_before_ballast")
 	var readings []string
@@ -243,6 +255,9 @@ func TestProvenOnlyByReadings(t *testing.T) {
 
 // A critical cell never holds by prediction, whatever the car.
 func TestNoHoldFromAGuess(t *testing.T) {
+	if testing.Short() {
+		t.Skip("one goroutine after another: nothing for the race detector")
+	}
 	for _, volts := range []int{6, 12} {
 		for _, cyl := range []int{4, 6, 8} {
 			c := car.Defaults(volts, car.PositiveEarth, cyl)

@@ -95,6 +95,9 @@ func TestEntries(t *testing.T) {
 // Entries are taken, left out and taken back; a car that does not start is not
 // asked for what needs it running.
 func TestDiagnosisGoesForthAndBack(t *testing.T) {
+	if testing.Short() {
+		t.Skip("takes a minute under the race detector, and has one goroutine")
+	}
 	c := demoCar(t)
 	d, err := Suspect(c, suspect.Settings{Draws: 4, Seed: 1, Each: Parallel(2)}, []Entry{{Do: Report, ID: "no_start"}, {Do: LeaveOut, ID: "battery_rest"}})
 	if err != nil {

@@ -99,6 +99,9 @@ func TestRedLeadIsWhereTheWordsSay(t *testing.T) {
 // A sitting mends, asks for the reading that showed the fault, and knows when
 // it has been read again.
 func TestSittingAsksForProof(t *testing.T) {
+	if testing.Short() {
+		t.Skip("takes a minute under the race detector, and has one goroutine")
+	}
 	c, err := Open("demo", nil)
 	if err != nil {
 		t.Fatal(err)
