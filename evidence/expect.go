@@ -17,45 +17,44 @@ type Expected struct {
 // hypothesis is true; "" is all hypotheses as they stand (of the unknown one
 // only what is not upset).
 func (c *Case) Expect(channelID, hypothesis string) (Expected, error) {
-	ch, ok := c.bank.channelAt[channelID]
-	if !ok {
-		return Expected{}, fmt.Errorf("channel %q: %w", channelID, ErrName)
+	m, ch, err := c.expecting(channelID, hypothesis)
+	if err != nil {
+		return Expected{}, err
 	}
-	hs := c.others(-1)
-	if hypothesis != "" {
-		h, ok := c.bank.hypAt[hypothesis]
-		if !ok {
-			return Expected{}, fmt.Errorf("hypothesis %q: %w", hypothesis, ErrName)
-		}
-		hs = []int{h}
-	}
-	c.spread()
-	m := c.mixture(ch, hs...)
-	return m.expected(&c.bank.channels[ch]), nil
+	return m.expected(ch), nil
 }
 
 // Below is the chance that a channel, if it can be had, reads below a figure on
 // the car as it is now if the hypothesis is true, slips left out; "" is all
 // hypotheses as they stand. NaN for a yes or no, and where it cannot be had.
 func (c *Case) Below(channelID, hypothesis string, figure float64) (float64, error) {
+	m, ch, err := c.expecting(channelID, hypothesis)
+	if err != nil {
+		return 0, err
+	}
+	if ch.YesNo || !(m.sum > 0) || math.IsNaN(figure) {
+		return math.NaN(), nil
+	}
+	return m.below(ch.scale.z(figure)), nil
+}
+
+// expecting is what is expected of a channel if a hypothesis is true; "" is all
+// hypotheses as they stand.
+func (c *Case) expecting(channelID, hypothesis string) (mixture, *channel, error) {
 	ch, ok := c.bank.channelAt[channelID]
 	if !ok {
-		return 0, fmt.Errorf("channel %q: %w", channelID, ErrName)
+		return mixture{}, nil, fmt.Errorf("channel %q: %w", channelID, ErrName)
 	}
 	hs := c.others(-1)
 	if hypothesis != "" {
 		h, ok := c.bank.hypAt[hypothesis]
 		if !ok {
-			return 0, fmt.Errorf("hypothesis %q: %w", hypothesis, ErrName)
+			return mixture{}, nil, fmt.Errorf("hypothesis %q: %w", hypothesis, ErrName)
 		}
 		hs = []int{h}
 	}
 	c.spread()
-	m := c.mixture(ch, hs...)
-	if c.bank.channels[ch].YesNo || !(m.sum > 0) || math.IsNaN(figure) {
-		return math.NaN(), nil
-	}
-	return m.below(c.bank.channels[ch].scale.z(figure)), nil
+	return c.mixture(ch, hs...), &c.bank.channels[ch], nil
 }
 
 // unread is what hypothesis h made likely before any reading.

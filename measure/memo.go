@@ -15,7 +15,7 @@ import (
 // figure by figure, so a memo is never out of date.
 type memo struct {
 	known  bool
-	car    electrical
+	car    car.Car // its lists are not kept
 	cond   electricalState
 	loads  []car.Load
 	on     []string
@@ -30,29 +30,17 @@ type memo struct {
 	rings  float64 // NaN: not counted yet
 }
 
-// electrical is everything of a car that its network and its firings rest on, but
-// for the loads: not the distributor's geometry, the timing, the trigger's fit and
-// the advance, which only the condition's own advance brings in.
-type electrical struct {
-	nominalV  int
-	earth     car.Earth
-	cylinders int
-	battery   car.Battery
-	charging  car.Charging
-	starter   car.Starter
-	key       car.KeySwitch
-	wiring    [car.LegCount]car.Leg
-	ballast   car.Ballast
-	coil      car.Coil
-	sw        car.Switch
-	feed      car.FeedPoint
-	relay     car.Relay
-	plugs     car.Plugs
-	cap       car.Cap
-	engine    car.Engine
+// sameNetwork compares everything of two cars that a network and its firings rest
+// on, but for the loads: not the distributor's geometry, the timing, the trigger's
+// fit and the advance, which only the condition's own advance brings in.
+func sameNetwork(a, b *car.Car) bool {
+	return a.NominalV == b.NominalV && a.Earth == b.Earth && a.Cylinders == b.Cylinders && a.Feed == b.Feed &&
+		a.Wiring == b.Wiring && a.Switch == b.Switch && a.Coil == b.Coil && a.KeySwitch == b.KeySwitch && a.Battery == b.Battery &&
+		a.Ballast == b.Ballast && a.Cap == b.Cap && a.Charging == b.Charging && a.Starter == b.Starter && a.Relay == b.Relay &&
+		a.Plugs == b.Plugs && a.Engine == b.Engine
 }
 
-// electricalState is the same of a condition.
+// electricalState is what of a condition they rest on, but for the loads.
 type electricalState struct {
 	engine                                                             car.EngineState
 	speed, charge, battery, bay, regulator, manifold, mixture, advance float64
@@ -62,28 +50,15 @@ func stateOf(k *car.Condition) electricalState {
 	return electricalState{k.Engine, k.Speed.X, k.StateOfCharge.X, k.BatteryTemp.X, k.BayTemp.X, k.RegulatorTemp.X, k.Manifold.X, k.Charge.X, k.Advance.X}
 }
 
-// set puts the car down.
-func (e *electrical) set(c *car.Car) {
-	*e = electrical{c.NominalV, c.Earth, c.Cylinders, c.Battery, c.Charging, c.Starter, c.KeySwitch, c.Wiring, c.Ballast, c.Coil, c.Switch, c.Feed, c.Relay, c.Plugs, c.Cap, c.Engine}
-}
-
-// is compares without copying.
-func (e *electrical) is(c *car.Car) bool {
-	return e.nominalV == c.NominalV && e.earth == c.Earth && e.cylinders == c.Cylinders && e.feed == c.Feed &&
-		e.wiring == c.Wiring && e.sw == c.Switch && e.coil == c.Coil && e.key == c.KeySwitch && e.battery == c.Battery &&
-		e.ballast == c.Ballast && e.cap == c.Cap && e.charging == c.Charging && e.starter == c.Starter && e.relay == c.Relay &&
-		e.plugs == c.Plugs && e.engine == c.Engine
-}
-
 // holds reports whether a changed car is, for the network, the one remembered.
 func (m *memo) holds(c *car.Car, k *car.Condition, wants depth, demand float64) bool {
-	return m.known && wants&firingOf&^m.wants == 0 && m.demand == demand && m.cond == stateOf(k) && m.car.is(c) && slices.Equal(m.on, k.Loads) && slices.Equal(m.loads, c.Loads)
+	return m.known && wants&firingOf&^m.wants == 0 && m.demand == demand && m.cond == stateOf(k) && sameNetwork(&m.car, c) && slices.Equal(m.on, k.Loads) && slices.Equal(m.loads, c.Loads)
 }
 
 // keep remembers a state that was just solved.
 func (m *memo) keep(v *visit, wants depth, demand float64) {
 	m.known, m.wants, m.demand, m.rig = true, wants, demand, v.rig
-	m.car.set(v.c)
+	m.car = *v.c
 	m.cond = stateOf(v.k)
 	m.on = append(m.on[:0], v.k.Loads...)
 	m.loads = append(m.loads[:0], v.c.Loads...)

@@ -3,6 +3,7 @@ package suspect
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 
 	"dwellwright/car"
@@ -71,12 +72,15 @@ func (b *Bank) Measure(id string) (*measure.Measure, error) {
 
 // Fault finds a fault of the bank.
 func (b *Bank) Fault(id string) *fault.Fault {
-	for i := range b.Faults {
-		if b.Faults[i].ID == id {
-			return &b.Faults[i]
-		}
+	if i := b.faultAt(id); i >= 0 {
+		return &b.Faults[i]
 	}
 	return nil
+}
+
+// faultAt is where a fault stands in the bank, -1 where it has none such.
+func (b *Bank) faultAt(id string) int {
+	return slices.IndexFunc(b.Faults, func(f fault.Fault) bool { return f.ID == id })
 }
 
 // Take adds what came of a measure. Read again, it stands in for the earlier.

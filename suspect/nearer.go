@@ -70,7 +70,7 @@ func (b *Bank) newNearer(h *evidence.Hypothesis) *nearer {
 	}
 	near := &nearer{rounds: []round{{n: len(h.Draws)}}, cars: len(b.cars)}
 	for i, m := range members {
-		at := slices.IndexFunc(b.Faults, func(f fault.Fault) bool { return f.ID == m })
+		at := b.faultAt(m)
 		if at < 0 {
 			return nil
 		}

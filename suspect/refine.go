@@ -15,11 +15,11 @@ const (
 	startled    = 0.10 // chance of what the model does not know from which pairs are looked for
 	amongFirst  = 10   // faults whose pairs are looked at
 	atOnce      = 6    // hypotheses given further draws at a time, that others may have their turn
-	mostExtra   = 1500 // hypotheses whose further draws a bank keeps
+	mostExtra   = 1500 // pairs drawn for a case that a bank keeps
 )
 
-// extra keeps what was drawn for one case, since the next case of the bank may
-// need it too. What is kept never depends on the case.
+// extra keeps the pairs that were drawn for one case, since the next case of the
+// bank may need them too. What is kept never depends on the case.
 type extra struct {
 	lock  sync.Mutex
 	draws map[string][][]float64
@@ -27,20 +27,17 @@ type extra struct {
 
 func newExtra() *extra { return &extra{draws: map[string][][]float64{}} }
 
-// get finds the draws of a hypothesis if there are at least so many.
-func (x *extra) get(id string, least int) [][]float64 {
+// get finds the draws of a pair, nil where there are none.
+func (x *extra) get(id string) [][]float64 {
 	x.lock.Lock()
 	defer x.lock.Unlock()
-	if d := x.draws[id]; len(d) >= least {
-		return d[:least:least]
-	}
-	return nil
+	return x.draws[id]
 }
 
 func (x *extra) put(id string, draws [][]float64) {
 	x.lock.Lock()
 	defer x.lock.Unlock()
-	if len(x.draws) < mostExtra && len(draws) > len(x.draws[id]) {
+	if len(x.draws) < mostExtra {
 		x.draws[id] = draws
 	}
 }
@@ -82,13 +79,9 @@ func (c *Case) addPairs(p evidence.Posterior) bool {
 			pairs++
 		}
 	}
-	index := map[string]int{}
-	for i := range c.Bank.Faults {
-		index[c.Bank.Faults[i].ID] = i
-	}
 	var first []int
 	for _, m := range p.Members {
-		if i, ok := index[m.ID]; ok && len(first) < amongFirst {
+		if i := c.Bank.faultAt(m.ID); i >= 0 && len(first) < amongFirst {
 			first = append(first, i)
 		}
 	}
@@ -106,7 +99,7 @@ func (c *Case) addPairs(p evidence.Posterior) bool {
 			if have[id] || !fault.Compatible(f, g) || pairs+len(added) >= mostPairs || len(added) >= refinePairs {
 				continue
 			}
-			draws := c.Bank.extra.get(id, c.Bank.Draws)
+			draws := c.Bank.extra.get(id)
 			if draws == nil {
 				draws = c.Bank.pair(r, min(i, j), max(i, j), rows, c.Bank.moved)
 				c.Bank.extra.put(id, draws)
@@ -141,7 +134,7 @@ func (c *Case) addBesides(remedies []string) bool {
 	var added []evidence.Hypothesis
 	done := 0
 	for _, m := range c.work.Posterior().Members {
-		i := slices.IndexFunc(c.Bank.Faults, func(f fault.Fault) bool { return f.ID == m.ID })
+		i := c.Bank.faultAt(m.ID)
 		if m.P < besideP || done == mostBeside {
 			break
 		}

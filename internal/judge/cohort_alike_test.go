@@ -37,10 +37,7 @@ func (h *hospital) readAll() [][][]float64 {
 		rng := rand.New(rand.NewPCG(h.seed, uint64(7000+s)))
 		noise := rand.New(rand.NewPCG(h.seed, uint64(1000+s)))
 		for k := range alikeDraws {
-			var size fault.Severity
-			for i := range size.U {
-				size.U[i] = rng.Float64()
-			}
+			size := anySeverity(rng)
 			size.U[0] = (float64(strata[k]) + rng.Float64()) / alikeDraws
 			sampler.Draw(cars[k])
 			hh.bench.Take(sampler)

@@ -50,11 +50,10 @@ type hospital struct {
 }
 
 func newHospital(c *car.Car, bank *suspect.Bank, seed uint64) (*hospital, error) {
-	b, err := measure.NewBench(c, bank.Measures)
+	b, err := benchOf(c, bank)
 	if err != nil {
 		return nil, err
 	}
-	b.OnlyIfRuns = true
 	h := &hospital{car: c, bank: bank, bench: b, sampler: twin.NewSampler(c, seed), seed: seed}
 	h.have = append(h.have, bank.Faults...)
 	h.healthy = make([]float64, len(bank.Measures))
@@ -79,16 +78,32 @@ func newHospital(c *car.Car, bank *suspect.Bank, seed uint64) (*hospital, error)
 	return h, nil
 }
 
+// benchOf reads all that a bank knows, of an engine only if it runs.
+func benchOf(c *car.Car, bank *suspect.Bank) (*measure.Bench, error) {
+	b, err := measure.NewBench(c, bank.Measures)
+	if err == nil {
+		b.OnlyIfRuns = true
+	}
+	return b, err
+}
+
 // again is the same hospital with a bench of its own.
 func (h *hospital) again() (*hospital, error) {
-	b, err := measure.NewBench(h.car, h.bank.Measures)
+	b, err := benchOf(h.car, h.bank)
 	if err != nil {
 		return nil, err
 	}
-	b.OnlyIfRuns = true
 	w := *h
 	w.bench, w.sampler, w.healthy = b, twin.NewSampler(h.car, h.seed), make([]float64, len(h.healthy))
 	return &w, nil
+}
+
+// anySeverity draws how bad a fault is.
+func anySeverity(rng *rand.Rand) (s fault.Severity) {
+	for i := range s.U {
+		s.U[i] = rng.Float64()
+	}
+	return s
 }
 
 // change is what has gone wrong with the patient.
@@ -117,11 +132,7 @@ func (h *hospital) admit(n int, kind string, faults ...fault.Fault) *patient {
 	for range 20 {
 		p.sizes = p.sizes[:0]
 		for range faults {
-			var s fault.Severity
-			for i := range s.U {
-				s.U[i] = p.rng.Float64()
-			}
-			p.sizes = append(p.sizes, s)
+			p.sizes = append(p.sizes, anySeverity(p.rng))
 		}
 		h.inOrder(func() { draw++; h.sampler.Draw(draw) }, h.sampler)
 		_ = h.bench.Read(p.change, p.model)
@@ -179,11 +190,10 @@ func (p *patient) with(h *hospital, faults []fault.Fault, sizes []fault.Severity
 	q.faults, q.sizes = faults, sizes
 	q.model = make([]float64, len(p.list))
 	q.given = map[string]suspect.Answer{}
-	bench, err := measure.NewBench(h.car, h.bank.Measures)
+	bench, err := benchOf(h.car, h.bank)
 	if err != nil {
 		return &q
 	}
-	bench.OnlyIfRuns = true
 	refs, from := car.Params(bench.Car()), car.Params(p.figures)
 	for i := range refs {
 		refs[i].P.X = from[i].P.X

@@ -5,7 +5,6 @@ import (
 	"math/rand/v2"
 	"testing"
 
-	"dwellwright/car"
 	"dwellwright/evidence"
 	"dwellwright/fault"
 	"dwellwright/suspect"
@@ -74,13 +73,9 @@ func TestPlacesAreUniform(t *testing.T) {
 // plain is a drawn car in order with a fault, whether it is felt or not.
 func (h *hospital) plain(n int, f fault.Fault) *patient {
 	p := &patient{kind: "single", name: f.ID, faults: []fault.Fault{f}, list: h.bank.Measures, rng: rand.New(rand.NewPCG(h.seed, uint64(n))), model: make([]float64, len(h.bank.Measures)), given: map[string]suspect.Answer{}}
-	var s fault.Severity
-	for i := range s.U {
-		s.U[i] = p.rng.Float64()
-	}
-	p.sizes = []fault.Severity{s}
+	p.sizes = []fault.Severity{anySeverity(p.rng)}
 	draw := n * 400
 	h.inOrder(func() { draw++; h.sampler.Draw(draw) }, h.sampler)
-	_ = h.bench.Read(func(c *car.Car, k *car.Condition) { p.change(c, k) }, p.model)
+	_ = h.bench.Read(p.change, p.model)
 	return p
 }

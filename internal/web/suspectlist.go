@@ -300,15 +300,11 @@ func (a *suspectAsk) taken(v *suspectView) {
 		}
 	}
 	slices.Reverse(v.Taken)
-	for i, x := range v.Taken {
+	for _, x := range v.Taken {
 		// One is asked for at a time: the card below it is not to be pushed away.
 		if x.Figure && x.slip > 0.5 && (v.Doubted == nil || x.slip > v.Doubted.slip) && (v.Card == nil || v.Card.Name != x.Name) {
-			v.Doubted = &v.Taken[i]
+			v.Doubted = &x
 		}
-	}
-	if v.Doubted != nil {
-		x := *v.Doubted // the list is sorted next
-		v.Doubted = &x
 	}
 	// What is distrusted is to be seen first.
 	slices.SortStableFunc(v.Taken, func(p, q takenLine) int {
