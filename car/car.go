@@ -189,20 +189,21 @@ type Ballast struct {
 type Coil struct {
 	Class          string // ID of one of CoilClasses
 	ClassOrigin    Origin
-	Primary        Param // ohm at 20 °C (copper)
-	Inductance     Param // H, below the knee
-	Turns          Param // turns ratio, secondary over primary
-	Burn           Param // V, burning voltage of the spark on the secondary
-	Series         Param // ohm, secondary winding, lead and rotor while the spark burns
-	Thermal        Param // K/W winding to bay air
-	MaxWatts       Param // W the can stands continuously
-	Secondary      Param // ohm at 20 °C (copper), the part of Series that is the winding
-	Coupling       Param // of primary and secondary, M/sqrt(L1 L2)
-	Iron           Param // ohm across the primary that stands for the loss in the iron
-	Stray          Param // F on the secondary: winding, leads, cap and plug
-	Knee           Param // A in the primary beyond which the iron saturates
-	BeyondKnee     Param // share of Inductance that is left beyond the knee
-	Reversed       bool  // the plug's centre electrode is the positive one
+	Primary        Param   // ohm at 20 °C (copper)
+	Inductance     Param   // H, below the knee
+	Turns          Param   // turns ratio, secondary over primary
+	Burn           Param   // V, burning voltage of the spark on the secondary
+	Series         Param   // ohm, secondary winding, lead and rotor while the spark burns
+	Thermal        Param   // K/W winding to bay air
+	MaxWatts       Param   // W the can stands continuously
+	Secondary      Param   // ohm at 20 °C (copper), the part of Series that is the winding
+	AtKingLead     float64 // ohm, the part of Series that a corroded lead from coil to cap adds; nothing in a car file
+	Coupling       Param   // of primary and secondary, M/sqrt(L1 L2)
+	Iron           Param   // ohm across the primary that stands for the loss in the iron
+	Stray          Param   // F on the secondary: winding, leads, cap and plug
+	Knee           Param   // A in the primary beyond which the iron saturates
+	BeyondKnee     Param   // share of Inductance that is left beyond the knee
+	Reversed       bool    // the plug's centre electrode is the positive one
 	ReversedOrigin Origin
 }
 

@@ -29,6 +29,50 @@ const (
 type Cap struct {
 	RotorGap Param // m, radially from rotor tip to tower
 	Shunt    Param // ohm from the high-voltage side to earth
+
+	// Leaks, siemens, is how much of 1/Shunt goes through one part. What is left
+	// goes through all of them alike. A car file does not say; a part whose
+	// insulation has let go does.
+	Leaks [LeakPlaces]float64
+}
+
+// LeakPlace is a part of the high-voltage side whose insulation may let go.
+type LeakPlace uint8
+
+const (
+	LeakAtCap LeakPlace = iota
+	LeakAtRotor
+	LeakAtKingLead // the lead from coil to cap
+	LeakAtCoilTower
+	LeakAtPlugs
+	LeakPlaces = iota
+)
+
+// LeakBy puts a leak of so many ohms to earth, above 0, at one part.
+func (c *Cap) LeakBy(at LeakPlace, ohms float64) {
+	c.Leaks[at] += 1 / ohms
+	if c.Shunt.X > 0 {
+		c.Shunt.X = 1 / (1/c.Shunt.X + 1/ohms)
+	} else {
+		c.Shunt.X = ohms
+	}
+}
+
+// LeakThrough is what leaks through some parts together, ohm; 0 where the whole
+// side leaks nothing.
+func (c *Cap) LeakThrough(parts ...LeakPlace) float64 {
+	if !(c.Shunt.X > 0) {
+		return 0
+	}
+	rest := 1 / c.Shunt.X
+	for _, g := range c.Leaks {
+		rest -= g
+	}
+	sum := 0.0
+	for _, p := range parts {
+		sum += max(rest, 0)/LeakPlaces + c.Leaks[p]
+	}
+	return 1 / sum
 }
 
 // electrodeWear is the demand of electrodes over that of new ones: worn round

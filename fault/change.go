@@ -56,9 +56,9 @@ func raised(figure func(*car.Car) *car.Param) change {
 	return func(c *car.Car, _ *car.Condition, v figures) { figure(c).X += v[0] }
 }
 
-// leak puts a leak to earth on the high-voltage side.
-func leak(c *car.Car, _ *car.Condition, v figures) {
-	c.Cap.Shunt.X = beside(c.Cap.Shunt.X, v[0])
+// leakAt puts a leak to earth at one part of the high-voltage side.
+func leakAt(at car.LeakPlace) change {
+	return func(c *car.Car, _ *car.Condition, v figures) { c.Cap.LeakBy(at, v[0]) }
 }
 
 // turning reports whether plugs fire.

@@ -11,7 +11,10 @@ func coilFaults() []Fault {
 	}
 	shortedWords := "turns that touch, a closed winding of their own: as a load across the primary {0}; turns ratio {1} times what it was"
 	shortedMoves := []Move{falls("coil.iron"), falls("coil.turns")}
-	inSeries := func(c *car.Car, _ *car.Condition, v figures) { c.Coil.Series.X += v[0] }
+	inKingLead := func(c *car.Car, _ *car.Condition, v figures) {
+		c.Coil.Series.X += v[0]
+		c.Coil.AtKingLead += v[0]
+	}
 	list := []Fault{
 		{
 			ID: "coil_reversed", Name: "coil's primary wires changed over", Prior: 1.2, Remedy: by("swap_coil_wires"),
@@ -67,17 +70,17 @@ func coilFaults() []Fault {
 		},
 		{
 			ID: "coil_tower_tracking", Name: "coil's tower cracked or tracked", Prior: 0.6, Remedy: by("renew_coil_tower"),
-			Change: "a leak of {0} from the high-voltage side to earth", Evidence: CommonPractice,
+			Change: "a leak of {0} from there to earth", Evidence: CommonPractice,
 			Sizes: []Size{ohms(1e6, 10e3)},
-			Moves: []Move{falls("cap.shunt")},
-			apply: leak,
+			Moves: []Move{falls("cap.shunt"), rises("cap.leaks")},
+			apply: leakAt(car.LeakAtCoilTower),
 		},
 		{
 			ID: "coil_lead_corroded", Name: "coil lead's ends or the coil's tower corroded", Prior: 0.7, Remedy: by("renew_king_lead"),
 			Change: "resistance between secondary and plugs up by {0}", Likelier: Stored,
 			Sizes: []Size{ohms(30e3, 1e6)},
-			Moves: []Move{rises("coil.series")},
-			apply: inSeries,
+			Moves: []Move{rises("coil.series"), rises("coil.at_king_lead")},
+			apply: inKingLead,
 		},
 	}
 	return inGroup(CoilGroup, list)

@@ -9,17 +9,17 @@ import (
 func secondaryFaults() []Fault {
 	rotorGap := func(c *car.Car) *car.Param { return &c.Cap.RotorGap }
 	plugGap := func(c *car.Car) *car.Param { return &c.Plugs.Gap }
-	leaks := func(f Fault, size Size) Fault {
-		f.Change, f.Evidence = "a leak of {0} from the high-voltage side to earth", CommonPractice
-		f.Sizes, f.Moves, f.apply = []Size{size}, []Move{falls("cap.shunt")}, leak
+	leaks := func(f Fault, at car.LeakPlace, size Size) Fault {
+		f.Change, f.Evidence = "a leak of {0} from there to earth", CommonPractice
+		f.Sizes, f.Moves, f.apply = []Size{size}, []Move{falls("cap.shunt"), rises("cap.leaks")}, leakAt(at)
 		return f
 	}
-	damp := leaks(Fault{ID: "cap_damp", Name: "moisture or oil in the cap", Prior: 0.8, Remedy: by("dry_cap")}, ohms(5e6, 0.1e6))
+	damp := leaks(Fault{ID: "cap_damp", Name: "moisture or oil in the cap", Prior: 0.8, Remedy: by("dry_cap")}, car.LeakAtCap, ohms(5e6, 0.1e6))
 	damp.When = inShare(0.6)
-	hotRotor := leaks(Fault{ID: "rotor_leaks_hot", Name: "rotor leaks to the shaft once it is hot", Prior: 0.5, Remedy: by("renew_rotor"), Likelier: QuitsHot}, ohms(1e6, 10e3))
+	hotRotor := leaks(Fault{ID: "rotor_leaks_hot", Name: "rotor leaks to the shaft once it is hot", Prior: 0.5, Remedy: by("renew_rotor"), Likelier: QuitsHot}, car.LeakAtRotor, ohms(1e6, 10e3))
 	hotRotor.When = hot(95, 55)
 	list := []Fault{
-		leaks(Fault{ID: "rotor_burnt_through", Name: "rotor burnt through to the shaft", Prior: 0.9, Remedy: by("renew_rotor")}, ohms(0.5e6, 5e3)),
+		leaks(Fault{ID: "rotor_burnt_through", Name: "rotor burnt through to the shaft", Prior: 0.9, Remedy: by("renew_rotor")}, car.LeakAtRotor, ohms(0.5e6, 5e3)),
 		hotRotor,
 		{
 			ID: "cap_rotor_eroded", Name: "rotor tip and cap contacts eroded", Prior: 0.6, Remedy: by("renew_cap_rotor"),
@@ -35,9 +35,9 @@ func secondaryFaults() []Fault {
 			Moves: []Move{rises("cap.rotor_gap")},
 			apply: raised(rotorGap),
 		},
-		leaks(Fault{ID: "cap_tracked", Name: "cap cracked or carbon-tracked", Prior: 1.4, Remedy: by("renew_cap_rotor")}, ohms(1e6, 10e3)),
+		leaks(Fault{ID: "cap_tracked", Name: "cap cracked or carbon-tracked", Prior: 1.4, Remedy: by("renew_cap_rotor")}, car.LeakAtCap, ohms(1e6, 10e3)),
 		damp,
-		leaks(Fault{ID: "coil_lead_leaks", Name: "insulation of the coil lead leaks", Prior: 0.3, Remedy: by("renew_king_lead")}, ohms(2e6, 50e3)),
+		leaks(Fault{ID: "coil_lead_leaks", Name: "insulation of the coil lead leaks", Prior: 0.3, Remedy: by("renew_king_lead")}, car.LeakAtKingLead, ohms(2e6, 50e3)),
 		{
 			ID: "leads_high", Name: "plug leads of high resistance", Prior: 0.7, Remedy: by("renew_leads"),
 			Change: "resistance between secondary and plugs up by {0}", Evidence: CommonPractice, Likelier: LongUntouched | Stored,
@@ -45,7 +45,7 @@ func secondaryFaults() []Fault {
 			Moves: []Move{rises("coil.series")},
 			apply: raised(func(c *car.Car) *car.Param { return &c.Coil.Series }),
 		},
-		leaks(Fault{ID: "plugs_fouled", Name: "plugs fouled", Prior: 1.2, Remedy: by("clean_plugs"), Likelier: Stored}, ohms(2e6, 20e3)),
+		leaks(Fault{ID: "plugs_fouled", Name: "plugs fouled", Prior: 1.2, Remedy: by("clean_plugs"), Likelier: Stored}, car.LeakAtPlugs, ohms(2e6, 20e3)),
 		{
 			ID: "plug_gap_wide", Name: "plug gaps too wide", Prior: 0.7, Remedy: by("gap_plugs"),
 			Change: "plug gaps up by {0}", Evidence: CommonPractice, Likelier: LongUntouched,

@@ -150,7 +150,7 @@ func (b *Bench) ReadSome(change func(c *car.Car, k *car.Condition), wanted []boo
 		if wanted[i] && e.over != nil {
 			out[i] = e.over(&b.facts)
 		}
-		if stuck && wanted[i] && !e.Observation && e.Needs == NeedsRunning {
+		if stuck && wanted[i] && e.Needs == NeedsRunning {
 			out[i] = math.NaN()
 		}
 		if wanted[i] && e.Observation && !math.IsNaN(out[i]) {

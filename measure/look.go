@@ -3,9 +3,11 @@ package measure
 import (
 	"math"
 
+	"dwellwright/advance"
 	"dwellwright/car"
 	"dwellwright/distributor"
 	"dwellwright/twin"
+	"dwellwright/units"
 )
 
 // Figures that looks turn on.
@@ -18,6 +20,13 @@ const (
 	whenSo       = 0.9   // share of what is so that a look finds, an estimate
 	whenNot      = 0.03  // share of what is not so that a look still reports, an estimate
 	reversalSees = 0.95  // share of reversed coils that a pencil in the gap shows, an estimate
+	marksSee     = 0.9   // share of reversed coils whose marks say so, an estimate
+	marksWrong   = 0.05  // share of others whose marks are for the other earth, or gone, an estimate
+	glowOhms     = 10e6  // leak from which a glow or a tick is seen in the dark, an estimate
+	sootOhms     = 3e6   // leak of a plug from which its insulator is seen to be fouled, an estimate
+	roundWear    = 1.2   // volts over those of new electrodes from which they look round, an estimate
+	airLeakPa    = 2e3   // Pa that a leak of the inlet lets in from which mist on it is heard, an estimate
+	pressExp     = 1.15  // of what a gauge shows of a warm engine at cranking speed [8.5 to 1 gives 150 to 160 psi; from memory]
 )
 
 // lookEntries are what is seen with the bonnet up.
@@ -26,6 +35,7 @@ func lookEntries() []entry {
 	key := how{Look, "cap_off", 2, "", NeedsKey}
 	off := how{Look, "cap_off", 1, "", NeedsNothing}
 	run := how{Look, "eyes", 1, "RHC", NeedsRunning}
+	plugs := how{Look, "plugs_out", 1, "T", NeedsNothing}
 	return []entry{
 		crank.seenHere("spark_at_tower", "a spark jumps 13 mm at the coil's tower while cranking", hotRestart, firingOf,
 			"grounded tester on the coil's own tower, set to 13 mm", 4, "it jumps, blue and regular [US Army TM 5-4210-230-14&P-1]",
@@ -42,7 +52,7 @@ func lookEntries() []entry {
 				if v.spark != nil {
 					rotor = v.spark.Asked.RotorV
 				}
-				return jumps(v.facts.alive, v.facts.available, tester6mmV+rotor+more)
+				return jumps(v.facts.alive, v.facts.lead, tester6mmV+rotor+more)
 			}),
 		key.seenHere("trigger_switches", "the trigger switches once for every lobe as the engine is turned by hand", keyClosed, network,
 			"voltmeter from the coil's switched terminal to the block, crank turned by hand; coil's lead on an earthed tester", 8, "low while conducting, high within 3 V of the supply between [data sheet of a Hall switch, common practice]",
@@ -88,6 +98,48 @@ func lookEntries() []entry {
 				}
 				return 1 - reversalSees
 			}),
+		how{Look, "eyes", 1, "", NeedsNothing}.seenHere("coil_marks_crossed", "the coil's two wires are crossed by its marks", keyOff, network,
+			"marks of the coil's two small terminals, wires traced", 2, "the one marked for the points, distributor or the earthed side goes to the distributor [common practice]; marks may be for the other earth",
+			func(v *visit) float64 {
+				if v.c.Coil.Reversed {
+					return marksSee
+				}
+				return marksWrong
+			}),
+		crank.seenHere("glow_in_dark", "a glow or a tick at cap, coil's lead or coil's tower in the dark", hotRestart, firingOf,
+			"in the dark, a tester wide open on one plug lead; hands clear", 3, "none [common practice]",
+			func(v *visit) float64 {
+				leak := v.c.Cap.LeakThrough(car.LeakAtCap, car.LeakAtKingLead, car.LeakAtCoilTower)
+				if !(leak > 0) || !(v.facts.available > 0) {
+					return whenNot
+				}
+				return told(v.facts.alive*below(math.Log(glowOhms/leak)), 0.8, whenNot)
+			}),
+		plugs.seenHere("plugs_look_fouled", "the plugs' insulators are fouled: soot, oil or wet", keyOff, network,
+			"every plug, in the order of its cylinders", 3, "dry, tan or grey-brown [factory manuals]",
+			func(v *visit) float64 {
+				leak := v.c.Cap.LeakThrough(car.LeakAtPlugs)
+				if !(leak > 0) {
+					return whenNot
+				}
+				return told(below(math.Log(sootOhms/leak)), 0.85, 0.08)
+			}),
+		plugs.seenHere("plugs_look_round", "the plugs' electrodes are worn round", keyOff, network,
+			"edges of the centre electrodes, with a lens", 3, "edges sharp [common practice]",
+			func(v *visit) float64 {
+				return told(below(math.Log(math.Max(v.c.Plugs.Wear.X, 0.1)/roundWear)/0.08), whenSo, 0.08)
+			}),
+		run.seenHere("idle_answers_mist", "the idle changes as water is misted on the inlet's joints", lampsOff, network,
+			"water, in a fine mist: manifold's joints, carburettor's foot and spindle, hoses; away from cap and leads; nothing that burns", 5, "it does not [common practice]",
+			func(v *visit) float64 {
+				in := v.k.Manifold.X - v.b.drawn.Conditions[conditionOf(v.b.drawn, v.s.from())].Manifold.X
+				return told(below(math.Log(math.Max(in, 1)/airLeakPa)/0.5), 0.85, 0.04)
+			}),
+		how{Look, "plugs_out", 1, "RFW", NeedsCrank}.figure("compression", "compression, the middle of all cylinders", keyOff, units.GaugePressure, "compression gauge: 10 %, what the camshaft does to it with it", parts(0.10, 0, 0),
+			"gauge in each plug hole in turn, coil's high-voltage lead earthed, all plugs out", 12, "the lowest within a tenth of the highest [factory manuals]; what they should be the book has",
+			func(v *visit) float64 {
+				return advance.Ambient(v.c.Advance.Altitude.X) * (math.Pow(v.c.Engine.Compression.X, pressExp) - 1)
+			}).running("cranking, engine warm, throttle wide open"),
 		how{Look, "meter", 1, "ST", NeedsKey}.seenHere("hot_joint", "a wire or joint of the ignition feed gets warm, key on for a minute", keyClosed, network,
 			"the back of a hand along the feed, from key to coil and at the distributor; not the ballast", 3, "none does [common practice]",
 			func(v *visit) float64 {

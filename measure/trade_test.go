@@ -3,6 +3,7 @@ package measure
 import (
 	"math"
 	"math/rand/v2"
+	"slices"
 	"testing"
 
 	"dwellwright/car"
@@ -178,7 +179,7 @@ func TestMonotone(t *testing.T) {
 		{"plate's ground of a trigger", trigger, leg(car.PivotWire, 3), []string{"plate_housing_drop"}, []string{"tower_crank", "trigger_feed_idle"}},
 		{"leak", trigger, func(x float64) func(*car.Car, *car.Condition) {
 			return func(c *car.Car, _ *car.Condition) { c.Cap.Shunt.X = math.Pow(10, 8-3*x) }
-		}, []string{"no_start"}, []string{"leak_ohms", "lead_crank", "spark_at_lead"}},
+		}, []string{"no_start"}, []string{"rotor_leak_ohms", "lead_crank", "spark_at_lead"}},
 	} {
 		ids := append(append([]string(nil), x.rises...), x.falls...)
 		var last, first []float64
@@ -329,7 +330,7 @@ func TestOnlyIfRuns(t *testing.T) {
 		t.Fatal(err)
 	}
 	for i, m := range list {
-		running := m.Needs == NeedsRunning && !m.Observation
+		running := m.Needs == NeedsRunning
 		if math.IsNaN(out[i]) != running || math.IsNaN(good[i]) {
 			t.Errorf("%s: %v with the coil open, %v in order", m.ID, out[i], good[i])
 		}
@@ -356,6 +357,60 @@ func BenchmarkRead(b *testing.B) {
 		bench.Take(s)
 		if err := bench.Read(nil, out); err != nil {
 			b.Fatal(err)
+		}
+	}
+}
+
+// Where a leak is, is told by what is measured there and by what a tester on the
+// tower and on a lead still gets: a fouled plug loads neither, a burnt rotor only
+// the lead, a tracked tower both [common practice: tower first, then lead, then
+// part by part].
+func TestWhereItLeaks(t *testing.T) {
+	c := exampleCars(t)["harrowmere-eight"]
+	volts := []string{"tower_crank", "lead_crank"}
+	part := []string{"cap_leak_ohms", "rotor_leak_ohms", "king_lead_leak_ohms", "coil_tower_leak_ohms"}
+	looks := []string{"glow_in_dark", "plugs_look_fouled"}
+	good := reads(t, c, nil, slices.Concat(volts, part, looks)...)
+	for _, x := range []struct {
+		at   car.LeakPlace
+		load [2]bool // tower, lead
+		ohms int     // which part reads it; -1 none
+		look [2]bool
+	}{
+		{car.LeakAtCap, [2]bool{false, true}, 0, [2]bool{true, false}},
+		{car.LeakAtRotor, [2]bool{false, true}, 1, [2]bool{false, false}},
+		{car.LeakAtKingLead, [2]bool{false, true}, 2, [2]bool{true, false}},
+		{car.LeakAtCoilTower, [2]bool{true, true}, 3, [2]bool{true, false}},
+		{car.LeakAtPlugs, [2]bool{false, false}, -1, [2]bool{false, true}},
+	} {
+		got := reads(t, c, func(c *car.Car, _ *car.Condition) { c.Cap.LeakBy(x.at, 100e3) }, slices.Concat(volts, part, looks)...)
+		for i := range volts {
+			if loaded := got[i] < 0.5*good[i]; loaded != x.load[i] || !loaded && math.Abs(got[i]-good[i]) > 0.02*good[i] {
+				t.Errorf("a leak at %d: %s %.4g, %.4g in order", x.at, volts[i], got[i], good[i])
+			}
+		}
+		for i := range part {
+			r := got[2+i]
+			if i == x.ohms && math.Abs(r-100e3) > 1e3 || i != x.ohms && math.Abs(r-good[2+i]) > 1e-6*r {
+				t.Errorf("a leak at %d: %s %.4g, %.4g in order", x.at, part[i], r, good[2+i])
+			}
+		}
+		for i := range looks {
+			if seen := got[6+i] > 0.6; seen != x.look[i] || good[6+i] > 0.1 {
+				t.Errorf("a leak at %d: %s %.2f, %.2f in order", x.at, looks[i], got[6+i], good[6+i])
+			}
+		}
+	}
+}
+
+// What a compression gauge shows of a warm engine: 8.5 to 1 some 150 to 165 psi at
+// sea level, 7 to 1 110 to 130 [from memory, factory manuals' tables of such engines].
+func TestCompression(t *testing.T) {
+	c := exampleCars(t)["harrowmere-eight"]
+	for _, x := range []struct{ ratio, from, to float64 }{{8.5, 145, 165}, {7, 110, 130}} {
+		got := reads(t, c, func(c *car.Car, _ *car.Condition) { c.Engine.Compression.X, c.Advance.Altitude.X = x.ratio, 0 }, "compression")[0] / 6894.76
+		if got < x.from || got > x.to {
+			t.Errorf("%g to 1: %.0f psi, expected %g to %g", x.ratio, got, x.from, x.to)
 		}
 	}
 }

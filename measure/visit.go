@@ -46,6 +46,7 @@ type facts struct {
 
 	available, asked, snap float64 // V
 	tower                  float64 // V available with nothing but a tester on the coil's tower
+	lead                   float64 // the same on a plug's lead
 	burn                   float64 // s
 	contact                float64 // J into the points at each break
 	primary                float64 // V
@@ -69,7 +70,7 @@ type facts struct {
 func unsolved() facts {
 	n := math.NaN()
 	return facts{battery: n, lamps: n, starter: n, feed: n, least: n, coil: n, legs: n, coilC: n, coilOver: n, switchLoad: n, out: n, alive: n,
-		available: n, asked: n, snap: n, tower: n, burn: n, contact: n, primary: n, right: n, snapped: n, damp: n, timing: n, total: n, mark: n,
+		available: n, asked: n, snap: n, tower: n, lead: n, burn: n, contact: n, primary: n, right: n, snapped: n, damp: n, timing: n, total: n, mark: n,
 		scatter: n, chances: [6]float64{n, n, n, n, n, n}, steep: n, turns: n, cranks: n, early: n, late: n}
 }
 
@@ -123,7 +124,7 @@ func (v *visit) ofFiring(i twin.Instrument) float64 {
 	}
 	switch i {
 	case twin.AvailableVolts:
-		return v.spark.Firing.AvailableV
+		return v.onLead()
 	case twin.AskedVolts:
 		return v.spark.Asked.TotalV
 	case twin.SnapVolts:
@@ -278,12 +279,10 @@ func (v *visit) ofSpark(f *facts) {
 	f.burn, f.contact, f.primary = s.Firing.BurnS, s.Firing.ContactJ, s.Firing.PrimaryV
 	f.coilC = v.windingC()
 	f.coilOver = (f.coilC - v.k.BayTemp.X) / math.Max(v.c.Coil.Thermal.X, 1e-6) / math.Max(v.c.Coil.MaxWatts.X, 1e-3)
-	f.tower = f.available
-	if v.s == hotRestart && s.Case.Gap.Shunt > 0 {
-		cs := s.Case
-		cs.Gap.Shunt = 0
-		if _, volts, err := v.fire.Available(&cs); err == nil {
-			f.tower = volts
+	f.tower, f.lead = f.available, f.available
+	if v.s == hotRestart {
+		if f.lead = v.onLead(); s.Case.Gap.Shunt > 0 {
+			f.tower = v.leaking(car.LeakAtCoilTower)
 		}
 	}
 	if f.damp = 0; v.s == coolCrank {

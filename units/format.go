@@ -61,6 +61,7 @@ var ladders = [...]ladder{
 	SpringRate:        {0, []step{{100, 1e3, 0, " N/mm"}, {0, 1, 0, " N/m"}}},
 	Torque:            {1, []step{{0.1, 1, 0, " N m"}, {0, 1e-3, 0, " mN m"}}},
 	Vacuum:            {1, []step{{1e5, 1e5, 0, " bar"}, {10, 100, 0, " mbar"}, {0, 1, 0, " Pa"}}},
+	GaugePressure:     {0, []step{{1e4, 1e5, 0, " bar"}, {10, 100, 0, " mbar"}, {0, 1, 0, " Pa"}}},
 }
 
 var (
@@ -69,6 +70,7 @@ var (
 	// A manifold's pressure is read in inches of mercury, a cylinder's in psi.
 	inchPressure = ladder{1, []step{{2e5, psi, 0, " psi"}, {0, inchHg, 0, " inHg"}}}
 	inchVacuum   = ladder{0, []step{{0, inchHg, 0, " inHg"}}}
+	inchGauge    = ladder{0, []step{{0, psi, 0, " psi"}}}
 	inchMass     = ladder{1, []step{{pound, pound, 0, " lb"}, {0, pound / 16, 0, " oz"}}}
 	inchRate     = ladder{0, []step{{0, poundForce / inch, 0, " lbf/in"}}}
 	inchTorque   = ladder{1, []step{{poundForce * inch, poundForce * inch, 0, " lbf in"}, {0, poundForce / 16 * inch, 0, " ozf in"}}}
@@ -89,6 +91,8 @@ func (k Kind) ladder(s System) ladder {
 		return inchForce
 	case k == Vacuum && s == Inch:
 		return inchVacuum
+	case k == GaugePressure && s == Inch:
+		return inchGauge
 	case k == Mass && s == Inch:
 		return inchMass
 	case k == SpringRate && s == Inch:

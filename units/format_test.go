@@ -67,6 +67,7 @@ func TestFormat(t *testing.T) {
 		{Force, 44.482216, "44.5 N", "10 lbf"},
 		{Force, 0.05, "5.1 gf", "0.1798 ozf"},
 		{Vacuum, 20318.332, "203 mbar", "6 inHg"},
+		{GaugePressure, 1034213.6, "10.34 bar", "150 psi"},
 		{FluxDensity, 12e-3, "12 mT", ""},
 		{FluxDensity, 0.22, "0.22 T", ""},
 		{Mass, 0.0396893315, "39.7 g", "1.4 oz"},

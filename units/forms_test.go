@@ -103,6 +103,10 @@ var forms = []form{
 	{Vacuum, "6 in. Hg vac", 20318.332, 0, Exact},
 	{Vacuum, "200 ± 20 mbar", 20e3, 2e3, Normal},
 
+	// A gauge, counted up from the air outside.
+	{GaugePressure, "150 psi", 1034213.6, 0, Exact},
+	{GaugePressure, "1050 ± 50 kPa", 1050e3, 50e3, Normal},
+
 	// Magnets, weights and springs. 10,000 gauss to the tesla.
 	{FluxDensity, "120 gauss", 12e-3, 0, Exact},
 	{FluxDensity, "120 G", 12e-3, 0, Exact},

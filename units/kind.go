@@ -35,6 +35,7 @@ const (
 	SpringRate                    // newton for each metre of stretch
 	Torque                        // newton metre
 	Vacuum                        // pascal below the air outside
+	GaugePressure                 // pascal above the air outside, as a gauge shows it
 )
 
 // trait is what is peculiar to one kind, beside its units.
@@ -175,6 +176,11 @@ var traits = [...]trait{
 		name: "vacuum", notNegative: true,
 		needsUnit: "it could be inHg, mbar or kPa",
 		accepts:   "inHg, mbar, kPa, hPa, Pa, bar, mmHg, psi; for example 6 inHg, 200 mbar, 20 kPa, 6 inHg vacuum",
+	},
+	GaugePressure: {
+		name: "gauge pressure", notNegative: true,
+		needsUnit: "it could be psi, bar or kPa",
+		accepts:   "psi, bar, kPa, hPa, Pa, mbar; for example 150 psi, 10.5 bar, 1050 kPa",
 	},
 }
 

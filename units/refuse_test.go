@@ -55,6 +55,8 @@ var refusals = []struct {
 	{Vacuum, "6", 0, "inHg, mbar or kPa"},
 	{Vacuum, "20 inHg abs", 3, "counted up from nothing"},
 	{Vacuum, "-2 inHg", 0, "cannot be negative"},
+	{GaugePressure, "150", 0, "psi, bar or kPa"},
+	{GaugePressure, "165 psia", 4, "counts the air outside"},
 	{Mass, "40", 0, "grams, ounces or pounds"},
 	{Mass, "40 N", 3, "N is a force; a mass is wanted"},
 	{SpringRate, "2.5", 0, "N/mm, N/m or lb/in"},

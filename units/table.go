@@ -229,6 +229,15 @@ var table = [...][]unit{
 		{spell: "mmHg torr mmHgvac mmHgvacuum", scale: mmHg},
 		{spell: "psi lbf/in2 lb/in2", scale: psi},
 	},
+	GaugePressure: {
+		{spell: "Pa pascal pascals", scale: 1},
+		{spell: "hPa hectopascal hectopascals", scale: 100},
+		{spell: "kPa kilopascal kilopascals kPag", scale: 1e3},
+		{spell: "bar bars barg", scale: 1e5},
+		{spell: "mbar mbars", scale: 100, role: prefixM},
+		{spell: "millibar millibars", scale: 100},
+		{spell: "psi psig lbf/in2 lb/in2", scale: psi},
+	},
 }
 
 // code is a letter that stands for the decimal point and the unit at once, as
@@ -273,6 +282,8 @@ var unclears = [...]unclear{
 	{CrankAngle, "ATDC degATDC degreesATDC degcrankATDC crankdegATDC degafterTDC degreesafterTDC", false, "after top dead centre is written as a negative advance: -5 deg"},
 	{Vacuum, "inHgabs inHgabsolute psia mbarabs kPaabs barabs mmHgabs", false,
 		"an absolute pressure is counted up from nothing; write how far it is below the air outside: 12 inHg absolute under 30 inHg of air is 18 inHg of vacuum"},
+	{GaugePressure, "psia mbarabs kPaabs barabs", false,
+		"an absolute pressure counts the air outside; write what the gauge shows, with about 1 bar or 14.7 psi taken off at sea level"},
 	{Temperature, "deg degree degrees", false, "degrees of which scale? write °C or °F"},
 }
 

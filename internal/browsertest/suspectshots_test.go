@@ -27,7 +27,7 @@ var suspectScenes = []struct{ name, query string }{
 	{"empty", ""},
 	{"voltage", "?c=misses_speed&c=dull_hot&r=coil_feed_closed%3A5.9+V"},
 	{"chosen", "?c=misses_speed&ask=plate_drop_pulled"},
-	{"ohms", "?c=no_start&ask=leak_ohms"},
+	{"ohms", "?c=no_start&ask=rotor_leak_ohms"},
 	{"clamp", "?c=no_start&ask=coil_amps_key"},
 	{"crank", "?c=no_start&ask=battery_crank"},
 	{"yesno", "?c=no_start&ask=spark_at_lead"},

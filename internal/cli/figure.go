@@ -99,7 +99,7 @@ func unitOf(k units.Kind) string {
 		return "m"
 	case units.Voltage:
 		return "V"
-	case units.Pressure, units.Vacuum:
+	case units.Pressure, units.Vacuum, units.GaugePressure:
 		return "Pa"
 	case units.SpringRate:
 		return "N/m"

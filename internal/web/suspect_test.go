@@ -61,7 +61,7 @@ func TestAnswersGoIntoTheAddress(t *testing.T) {
 		{"ask=coil_feed_closed&say=12.6+V&unit=mV", "coil_feed_closed:12.6 V"},
 		{"ask=ballast_ohms&do=figure&say=0.2+±+0.05&unit=ohm", "ballast_ohms:0.2 ± 0.05 ohm"},
 		{"ask=ballast_ohms&do=figure&say=0.2+±+10+%25&unit=ohm", "ballast_ohms:0.2 ohm ± 10 %"},
-		{"ask=leak_ohms&do=figure&say=>500&unit=Mohm", "leak_ohms:>500 Mohm"},
+		{"ask=rotor_leak_ohms&do=figure&say=>500&unit=Mohm", "rotor_leak_ohms:>500 Mohm"},
 		{"ask=points_arc&do=yes", "points_arc:yes"},
 		{"ask=points_arc&do=no", "points_arc:no"},
 		{"ask=points_arc&do=cannot", "points_arc:cannot"},
@@ -171,7 +171,7 @@ func FuzzSaid(f *testing.F) {
 	if err != nil {
 		f.Fatal(err)
 	}
-	for _, s := range []string{"coil_feed_closed:5.9 V", "points_arc:no", "done:renew_ballast:gone", "done::", ":", "leak_ohms:>500 Mohm", "coil_feed_closed:5:6", "no_start:yes", "plate_ohms:0.2 ± 0.05 ohm"} {
+	for _, s := range []string{"coil_feed_closed:5.9 V", "points_arc:no", "done:renew_ballast:gone", "done::", ":", "rotor_leak_ohms:>500 Mohm", "coil_feed_closed:5:6", "no_start:yes", "plate_ohms:0.2 ± 0.05 ohm"} {
 		f.Add(s, s, "V")
 	}
 	f.Fuzz(func(t *testing.T, r, say, unit string) {

@@ -192,7 +192,7 @@ type unitChoice struct {
 var unitNames = map[units.Kind][]string{
 	units.Voltage: {"V", "mV", "kV"}, units.Current: {"A", "mA"}, units.Resistance: {"ohm", "kohm", "Mohm"},
 	units.Length: {"mm", "inch"}, units.Time: {"ms", "µs"}, units.Capacitance: {"µF", "nF"}, units.Temperature: {"°C", "°F"},
-	units.CrankAngle: {"°"}, units.DistributorAngle: {"°"}, units.Vacuum: {"mbar", "inHg"}, units.Force: {"N", "oz"},
+	units.CrankAngle: {"°"}, units.DistributorAngle: {"°"}, units.Vacuum: {"mbar", "inHg"}, units.GaugePressure: {"bar", "psi"}, units.Force: {"N", "oz"},
 	units.Speed: {"rpm"}, units.Fraction: {"%"},
 }
 
@@ -219,7 +219,7 @@ func unitsOf(k units.Kind, sys units.System, about float64) []unitChoice {
 		case about >= 1000:
 			on = 1
 		}
-	case units.Length, units.Temperature, units.Vacuum:
+	case units.Length, units.Temperature, units.Vacuum, units.GaugePressure:
 		if sys == units.Inch {
 			on = 1
 		}

@@ -64,7 +64,7 @@ func expected(m *measure.Measure, e evidence.Expected, sys units.System) string 
 		switch {
 		case m.Kind == units.Voltage && math.Max(math.Abs(e.Low), math.Abs(e.High)) < 2e-3:
 			text = "0 V, within 2 mV"
-		case m.Kind == units.Resistance && e.Low > openOhms && m.ID != "leak_ohms" && m.ID != "secondary_ohms":
+		case m.Kind == units.Resistance && e.Low > openOhms && m.Group != measure.Secondary:
 			text = "an open circuit"
 		}
 	}

@@ -192,6 +192,8 @@ func bounds(c *car.Car, m *measure.Measure) (lo, hi float64, why string) {
 		return -60, 600, "nothing under a bonnet is at that"
 	case units.Vacuum, units.Pressure:
 		return 0, 110e3, "that is more than the air outside"
+	case units.GaugePressure:
+		return 0, 5e6, "no engine of these years presses so high"
 	case units.Length:
 		return 0, 1, "that is longer than a distributor"
 	case units.Fraction:
