@@ -11,7 +11,7 @@ import (
 const (
 	// carsDrawn is how many cars are drawn to find those in order and to learn
 	// how readings go together.
-	carsDrawn = 256
+	carsDrawn = 192
 	// mostOwnReports is how many reports more than the middle car, on the
 	// average, a car in order may give rise to.
 	mostOwnReports = 0.5
