@@ -57,7 +57,8 @@ func TestTradeFigures(t *testing.T) {
 	// A tower: 90 crank degrees of a V8, 120 of a six, 180 of a four [arithmetic].
 	for _, of := range []*car.Car{c, example(t, "skellgate-six", twin.AsFitted), example(t, "tillbrook-four", twin.AsFitted)} {
 		want := 720 / float64(of.Cylinders)
-		check("a tower early", strobe(t, with(of, "leads_tower_off", "hot_idle", 0), "hot_idle")-strobe(t, of, "hot_idle"), want-0.01, want+0.01)
+		early := strobe(t, with(of, "leads_tower_off", "hot_idle", 0), "hot_idle") - strobe(t, of, "hot_idle")
+		check("a tower early", math.Mod(early+360, 360), want-0.01, want+0.01) // the mark comes round once a turn
 	}
 	// Closing points retard by about one crank degree for each of dwell.
 	four := example(t, "tillbrook-four", twin.AsFitted)

@@ -23,7 +23,7 @@ const outOfTurn = 70.0
 // lightAt is what a timing light shows at an engine speed, hose off.
 func (v *visit) lightAt(rpm float64) float64 {
 	p := v.place()
-	return p.light(p.weights(rpm).Mid)
+	return atMark(p.light(p.weights(rpm).Mid))
 }
 
 // canSwing is how far the can has pulled the plate in this state, distributor
@@ -104,7 +104,7 @@ func (v *visit) rightPlace(f *facts, p *place, weights, swing, off float64) {
 		x := &turn.fired[i]
 		early := math.Remainder(x.Advance+2*weights+off, 720)
 		if x.Cylinder == 1 {
-			f.mark = math.Remainder(x.Advance+2*(weights-swing), 360) // it comes round once a turn
+			f.mark = atMark(x.Advance + 2*(weights-swing))
 		}
 		own := 1.0
 		if math.Abs(math.Remainder(early-f.total, 720)) > pitch/2 || math.Abs(early) > outOfTurn {

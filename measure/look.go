@@ -86,7 +86,7 @@ func lookEntries() []entry {
 		off.seenHere("contacts_burnt_aside", "cap contacts or rotor tip burnt at one edge", keyOff, geometry, "inside of the cap, rotor's tip", 2, "burnt evenly and little [owners' and club practice]",
 			func(v *visit) float64 { return told(aside(v.place()), 0.85, 0.05) }),
 		off.seenHere("rotor_at_first_tower", "at No. 1's firing point the rotor stands at No. 1's tower", keyOff, geometry, "No. 1 on compression, marks at the timing; cap's towers traced to their leads", 8,
-			"it does", func(v *visit) float64 { return told(atFirst(v.place()), 0.98, whenNot) }),
+			"it does", func(v *visit) float64 { return told(v.atFirst(), 0.98, whenNot) }),
 		how{Look, "light", 1, "RW", NeedsCrank}.seenHere("mark_in_sight", "the timing mark is near its pointer under the light while cranking", hotRestart, firingOf|geometry, "timing light on No. 1's lead, marks chalked", 4,
 			"it is, within some 25 degrees", func(v *visit) float64 { return told(under(math.Abs(v.facts.mark-8), 25, 5), 0.98, whenNot) }),
 		off.seenHere("leads_in_order", "the leads sit in the firing order", keyOff, geometry, "leads traced from tower to plug in the way the rotor turns", 5, "they do; the order proven, not by the book alone",
@@ -181,27 +181,19 @@ func aside(p *place) float64 {
 	return over(math.Abs(p.worst(0)), 0.75*p.d.Window(0, 0).OverlapDeg, 1.5)
 }
 
-// atFirst is the chance that the spark nearest to No. 1's timing goes to No. 1,
-// with the tip nowhere near half way to the next tower.
-func atFirst(p *place) float64 {
+// atFirst is the chance that the rotor stands at the tower of No. 1's lead, within
+// a quarter of the way to the next, with the crank where No. 1 should fire: on its
+// compression, the mark where it was before anything went wrong.
+func (v *visit) atFirst() float64 {
+	p := v.place()
 	if !p.sound {
 		return nan
 	}
-	want := p.light(0)
-	best := math.Inf(1)
-	chance := 0.0
-	quarter := 90 / float64(len(p.d.Towers))
-	for _, f := range p.swung(0).fired {
-		off := math.Abs(math.Remainder(-f.Crank-want, 720))
-		if off < best {
-			best = off
-			chance = 0
-			if f.Cylinder == 1 {
-				chance = under(math.Abs(f.Phase), quarter, 1.5)
-			}
-		}
+	at := p.d.RotorAt(atMark(v.b.drawnPlace().light(0)))
+	if at.Cylinder != 1 {
+		return 0
 	}
-	return chance
+	return under(math.Abs(at.Phase), 90/float64(len(p.d.Towers)), 1.5)
 }
 
 // inOrder is 1 where the leads follow the firing order, wherever they begin.

@@ -177,6 +177,10 @@ func (p *place) weights(rpm float64) advance.Band {
 // advance: package twin's own formula.
 func (p *place) light(weights float64) float64 { return p.now + 2*(weights-p.seen) }
 
+// atMark is what the mark shows of a timing: it comes round once a turn of the
+// crank, so a distributor that is half a turn out stands right by it.
+func atMark(crankDeg float64) float64 { return math.Remainder(crankDeg, 360) }
+
 // swung is the sparks of one turn with the plate swung.
 func (p *place) swung(deg float64) *swing {
 	for i := range p.swings {

@@ -94,11 +94,11 @@ func (e entry) running(words string) entry {
 // goingUp is the timing with the speed rising: weights lag by their friction.
 func (v *visit) goingUp(rpm float64) float64 {
 	p := v.place()
-	return p.light(p.weights(rpm).Rising)
+	return atMark(p.light(p.weights(rpm).Rising))
 }
 
 // comingDown is the timing with the speed falling.
 func (v *visit) comingDown(rpm float64) float64 {
 	p := v.place()
-	return p.light(p.weights(rpm).Falling)
+	return atMark(p.light(p.weights(rpm).Falling))
 }

@@ -414,3 +414,25 @@ func TestCompression(t *testing.T) {
 		}
 	}
 }
+
+// A distributor half a turn out stands right under the light: the mark comes round
+// twice for each turn of the rotor, which is how it is missed [common practice].
+func TestHalfATurnOut(t *testing.T) {
+	c := exampleCars(t)["harrowmere-eight"]
+	ids := []string{"timing_idle", "timing_static", "mark_in_sight", "rotor_at_first_tower"}
+	good := reads(t, c, nil, ids...)
+	got := reads(t, c, func(c *car.Car, _ *car.Condition) {
+		half := len(c.Distributor.Leads) / 2
+		c.Distributor.Leads = slices.Concat(c.Distributor.Leads[half:], c.Distributor.Leads[:half])
+		c.Timing.Before.X -= 360
+		c.Timing.After.X -= 360
+	}, ids...)
+	for i, id := range ids[:3] {
+		if math.Abs(got[i]-good[i]) > 0.3 {
+			t.Errorf("%s: %.3g half a turn out, %.3g in order", id, got[i], good[i])
+		}
+	}
+	if got[3] > 0.1 || good[3] < 0.9 {
+		t.Errorf("rotor at No. 1's tower: %.2f half a turn out, %.2f in order", got[3], good[3])
+	}
+}

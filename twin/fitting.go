@@ -33,7 +33,7 @@ func (m *Model) fitting(s Spec) float64 {
 	switch s.Instrument {
 	case TimingLight:
 		d := Distributor(c)
-		return d.Timing(Mechanism(c).At(math.Max(m.cond.Speed.X, 0)/2).Mid, 0)
+		return math.Remainder(d.Timing(Mechanism(c).At(math.Max(m.cond.Speed.X, 0)/2).Mid, 0), 360) // the mark comes round once a turn of the crank
 	case WindowedCap:
 		d := Distributor(m.car)
 		v := 0.0

@@ -2,8 +2,10 @@ package web
 
 import (
 	"fmt"
+	"log"
 	"maps"
 	"runtime"
+	"runtime/debug"
 	"slices"
 	"strings"
 	"sync"
@@ -103,7 +105,11 @@ func (u *workup) prepare(c *car.Car) {
 // diagnoses begin anew with them. Without them nothing is lost but time: pairs that
 // readings call for are looked for in any case.
 func (u *workup) addPairs() {
-	defer func() { _ = recover() }() // as without them
+	defer func() {
+		if x := recover(); x != nil { // answers go on as without them
+			log.Printf("pairs of faults are not held ready, by a mistake in the program: %v\n%s", x, debug.Stack())
+		}
+	}()
 	full, err := u.bank.WithPairs(pairsBehind, nil)
 	if err != nil {
 		return
