@@ -288,7 +288,8 @@ type ended struct {
 	minutes  float64
 	stopped  bool // it said so itself
 	steps    []string
-	setup    string // as the car stands
+	setup    string           // as the car stands
+	said     []evidence.Share // the likeliest remedy before each reading and at the end
 }
 
 // diagnose runs a case until it says stop.
@@ -320,6 +321,7 @@ func (e *ended) follow(t testing.TB, c *suspect.Case, p *patient, setup string, 
 		if err != nil {
 			t.Fatal(err)
 		}
+		e.said = append(e.said, c.Posterior().Remedies[0])
 		if next.Stop {
 			e.stopped = true
 			break

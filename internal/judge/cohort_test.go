@@ -166,9 +166,8 @@ type outcome struct {
 	ended
 	*patient
 	ward         *ward
-	rank         int // of the remedy needed (of the worse placed of two), or of one that no reading tells from it
-	strict       int // the same with nothing counted as one
-	said         float64
+	rank         int      // of the remedy needed (of the worse placed of two), or of one that no reading tells from it
+	strict       int      // the same with nothing counted as one
 	right        bool     // the remedy it says most likely is needed
 	mended       []string // remedies in the order tried
 	whole        float64  // minutes to the end: readings, and remedies that were not the right ones
@@ -217,7 +216,6 @@ func (w *ward) treat(t testing.TB, p *patient, bank *suspect.Bank) outcome {
 		o.rank++
 	}
 	top := e.post.Remedies[0]
-	o.said = top.P
 	o.right = slices.Contains(p.needs(), top.ID)
 	w.mend(t, c, &o)
 	return o
@@ -474,8 +472,10 @@ func at[T any](m map[string]*T, id string) *T {
 	return m[id]
 }
 
-// calibration holds what was said against what was so. Kinds are weighed by how
-// often they come in, which is not how often they were made here.
+// calibration holds what was said of the likeliest remedy against whether it is
+// needed, alone or with others, nothing counted as one: of every answer that was
+// given, and of the last ones alone. Kinds are weighed by how often they come in,
+// which is not how often they were made here.
 func calibration(t *testing.T, list []outcome) {
 	usual := map[string]float64{"single": 0.88 * 0.90, "pair": 0.12 * 0.90, "healthy": 0.065, "unknown": 0.035}
 	count := map[string]float64{}
@@ -484,31 +484,49 @@ func calibration(t *testing.T, list []outcome) {
 	}
 	type bin struct {
 		n, said, right float64
-		cars           int
+		answers        int
+		cars           map[int]bool
 	}
 	edges := []float64{0, 0.3, 0.5, 0.7, 0.8, 0.9, 0.97, 1.0000001}
-	bins := make([]bin, len(edges)-1)
-	for i := range list {
-		o := &list[i]
-		w := usual[o.kind] / count[o.kind] * float64(len(list))
-		for j := range bins {
-			if o.said >= edges[j] && o.said < edges[j+1] {
-				bins[j].n += w
-				bins[j].said += w * o.said
-				bins[j].cars++
-				if o.right {
-					bins[j].right += w
+	for _, last := range []bool{false, true} {
+		bins := make([]bin, len(edges)-1)
+		for i := range list {
+			o := &list[i]
+			w := usual[o.kind] / count[o.kind] * float64(len(list))
+			said := o.said
+			if last {
+				said = []evidence.Share{o.post.Remedies[0]}
+			}
+			for _, s := range said {
+				j := sort.Search(len(edges), func(j int) bool { return edges[j] > s.P }) - 1
+				x := &bins[j]
+				x.n += w
+				x.said += w * s.P
+				x.answers++
+				if slices.Contains(o.needs(), s.ID) {
+					x.right += w
 				}
+				if x.cars == nil {
+					x.cars = map[int]bool{}
+				}
+				x.cars[i] = true
 			}
 		}
-	}
-	var b strings.Builder
-	for j, x := range bins {
-		if x.n > 0 {
-			fmt.Fprintf(&b, "  said %.0f to %.0f %%: %3d cars, %.0f %% said on the average, right %.0f %%\n", 100*edges[j], min(100*edges[j+1], 100), x.cars, 100*x.said/x.n, 100*x.right/x.n)
+		var b strings.Builder
+		for j, x := range bins {
+			if x.n > 0 {
+				fmt.Fprintf(&b, "  said %.0f to %.0f %%: %4d answers of %3d cars, %.0f %% said on the average, right %.0f %%\n", 100*edges[j], min(100*edges[j+1], 100), x.answers, len(x.cars), 100*x.said/x.n, 100*x.right/x.n)
+			}
+		}
+		what := "before every reading and at the end"
+		if last {
+			what = "when it stopped"
+		}
+		t.Logf("what was said of the likeliest remedy %s, that it is needed, and how often it was\n%s", what, b.String())
+		if x := bins[4]; !last && len(x.cars) >= 50 && !(x.right/x.n >= 0.75 && x.right/x.n <= 0.95) {
+			t.Errorf("what was said to be 80 to 90 %% sure was right in %.0f %%, wanted 75 to 95", 100*x.right/x.n)
 		}
 	}
-	t.Log("what was said of the likeliest remedy when it stopped, that it is needed, alone or with others, and how often it was; nothing counted as one\n" + b.String())
 }
 
 // against holds minutes and readings against the chart's.
