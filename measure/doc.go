@@ -38,7 +38,9 @@
 // one core of a plain machine a Read of all of the demo car takes some 0.7 ms;
 // ReadSome works out only what is marked.
 //
-// Every figure with a Spec is the same as twin.Predict gives without draws.
+// Every figure with a Spec is the same as twin.Predict gives without draws; but
+// what a tester on a plug lead gets is without the leaks of the plugs, which it
+// stands in for, where a change has put some there.
 // NaN is what cannot be read on that car, never a failure in silence: a state
 // without a solution is told as an *UnsolvedError.
 //
@@ -79,7 +81,9 @@
 // Cylinders are alike: a single bad lead or plug is not told from the rest.
 // Readings of the running engine are those it would have if turned at that
 // speed; with OnlyIfRuns they are NaN where it certainly would not run. Ripple,
-// noise, mixture and compression are no figures of a car. Reports of an owner
+// noise and mixture are no figures of a car, and compression is that of all its
+// cylinders. How king lead and plug leads share their resistance is taken as three
+// parts in ten to seven, good to 40 %. Reports of an owner
 // hang together more closely than here, where each has its own lapse.
 //
 // What is said of hazards are the usual cautions; the maker's manual, local
