@@ -28,7 +28,7 @@ func BenchmarkPrepare(b *testing.B) {
 	}
 	for _, x := range []struct{ faults, draws, pairs int }{
 		{30, 22, 0}, {60, 22, 0}, {len(all.Faults), 11, 0}, {len(all.Faults), 22, 0}, {len(all.Faults), 44, 0},
-		{60, 22, 200}, {60, 22, 600}, {60, 22, 2000}, {len(all.Faults), 22, 200},
+		{60, 22, 200}, {60, 22, 400}, {60, 22, 2000}, {len(all.Faults), 22, 200},
 	} {
 		name := fmt.Sprintf("%d faults %d draws %d pairs", x.faults, x.draws, x.pairs)
 		before := held()

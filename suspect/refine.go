@@ -11,7 +11,7 @@ import (
 // Limits of what Refine adds.
 const (
 	refinePairs = 24   // pairs added at a time
-	mostPairs   = 600  // in all
+	mostPairs   = 400  // in all, so that a reading still takes under 50 ms and the next under 200
 	startled    = 0.10 // chance of what the model does not know from which pairs are looked for
 	amongFirst  = 10   // faults whose pairs are looked at
 	atOnce      = 6    // hypotheses given further draws at a time, that others may have their turn
