@@ -119,13 +119,12 @@ func (p *tab) answer(s *sick, of []float64, byKeys bool) float64 {
 func (p *tab) onPad(m *measure.Measure, x float64) {
 	p.t.Helper()
 	unit := eval[string](p, `document.querySelector(".unit-keys input:checked")?.value ?? ""`)
-	for _, f := range []struct {
-		unit string
-		by   float64
-	}{{"mV", 1e-3}, {"kV", 1e3}, {"kohm", 1e3}, {"Mohm", 1e6}, {"mm", 1e-3}, {"ms", 1e-3}, {"µF", 1e-6}, {"mbar", 100}, {"inHg", 3386.389}, {"%", 0.01}} {
-		if unit == f.unit {
-			x /= f.by
+	if m.Kind != units.Temperature && unit != "" {
+		one, err := units.Parse(m.Kind, "1 "+unit)
+		if err != nil {
+			p.t.Fatalf("%s: the unit that is set: %v", m.ID, err)
 		}
+		x /= one.X
 	}
 	digits := 3
 	if math.Abs(x) >= 1000 {
