@@ -261,6 +261,7 @@ func (b *Bank) newModel(rows [][][]float64) evidence.Model {
 		f := &b.Faults[i]
 		m.Hypotheses = append(m.Hypotheses, evidence.Hypothesis{
 			ID: f.ID, Remedy: f.Remedy.ID, LogPrior: math.Log((1 - PairShare) * f.PriorIn(b.set.Story)), Draws: rows[1+i],
+			LogWeights: b.felt(rows[1+i], nil),
 		})
 		if !known[f.Remedy.ID] {
 			known[f.Remedy.ID] = true

@@ -273,10 +273,13 @@ func (c *Case) addNearer(id string) (bool, error) {
 		}, wanted, row)
 		h.Draws = append(h.Draws, row)
 	}
-	h.LogWeights = near.logWeights()
 	h.Cars = make([]int, len(near.drawn))
 	for k := range h.Cars {
 		h.Cars[k] = near.drawn[k].car
+	}
+	h.LogWeights = near.logWeights()
+	for k, felt := range b.felt(h.Draws, h.Cars) {
+		h.LogWeights[k] += felt
 	}
 	c.near[id] = near
 	c.model.Hypotheses = slices.Clone(c.model.Hypotheses)

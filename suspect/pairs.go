@@ -23,6 +23,14 @@ func (b *Bank) pairPrior(f, g *fault.Fault, total, both float64) float64 {
 	return math.Log(PairShare * total * f.PriorIn(b.set.Story) * g.PriorIn(b.set.Story) / total / both)
 }
 
+// pairOf is the hypothesis that both faults are there, with what such cars show.
+func (b *Bank) pairOf(f, g *fault.Fault, draws [][]float64, total, both float64) evidence.Hypothesis {
+	return evidence.Hypothesis{
+		ID: PairID(f.ID, g.ID), Members: []string{f.ID, g.ID}, Draws: draws,
+		LogWeights: b.felt(draws, nil), LogPrior: b.pairPrior(f, g, total, both),
+	}
+}
+
 // weights are the cases of all faults together, and of all pairs before they
 // are brought to their share.
 func (b *Bank) weights() (total, both float64) {
@@ -72,10 +80,7 @@ func (b *Bank) pairs(rows [][][]float64) ([]evidence.Hypothesis, error) {
 			}
 			x := all[n]
 			f, g := &b.Faults[x.i], &b.Faults[x.j]
-			out[n] = evidence.Hypothesis{
-				ID: PairID(f.ID, g.ID), Members: []string{f.ID, g.ID}, Draws: b.pair(r, x.i, x.j, rows, b.moved),
-				LogPrior: b.pairPrior(f, g, total, both),
-			}
+			out[n] = b.pairOf(f, g, b.pair(r, x.i, x.j, rows, b.moved), total, both)
 			if b.set.Progress != nil {
 				b.set.Progress(n+1, len(all))
 			}

@@ -104,7 +104,7 @@ func (c *Case) addPairs(p evidence.Posterior) bool {
 				draws = c.Bank.pair(r, min(i, j), max(i, j), rows, c.Bank.moved)
 				c.Bank.extra.put(id, draws)
 			}
-			added = append(added, evidence.Hypothesis{ID: id, Members: []string{f.ID, g.ID}, Draws: draws, LogPrior: c.Bank.pairPrior(f, g, total, both)})
+			added = append(added, c.Bank.pairOf(f, g, draws, total, both))
 		}
 	}
 	if len(added) == 0 {
@@ -159,7 +159,7 @@ func (c *Case) addBesides(remedies []string) bool {
 					}
 				}
 			}
-			added = append(added, evidence.Hypothesis{ID: id, Members: []string{f.ID, g.ID}, Draws: draws, LogPrior: c.Bank.pairPrior(f, g, total, both)})
+			added = append(added, c.Bank.pairOf(f, g, draws, total, both))
 		}
 	}
 	c.model.Hypotheses = append(slices.Clip(c.model.Hypotheses), added...)

@@ -106,6 +106,8 @@ var forms = []form{
 	// A gauge, counted up from the air outside.
 	{GaugePressure, "150 psi", 1034213.6, 0, Exact},
 	{GaugePressure, "1050 ± 50 kPa", 1050e3, 50e3, Normal},
+	{GaugePressure, "10 kg/cm2", 980665, 0, Exact},
+	{GaugePressure, "10 kgf/cm²", 980665, 0, Exact},
 
 	// Magnets, weights and springs. 10,000 gauss to the tesla.
 	{FluxDensity, "120 gauss", 12e-3, 0, Exact},

@@ -180,7 +180,7 @@ var traits = [...]trait{
 	GaugePressure: {
 		name: "gauge pressure", notNegative: true,
 		needsUnit: "it could be psi, bar or kPa",
-		accepts:   "psi, bar, kPa, hPa, Pa, mbar; for example 150 psi, 10.5 bar, 1050 kPa",
+		accepts:   "psi, bar, kg/cm², kPa, hPa, Pa, mbar; for example 150 psi, 10.5 bar, 1050 kPa",
 	},
 }
 

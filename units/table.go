@@ -90,6 +90,7 @@ var table = [...][]unit{
 	},
 	WireSection: {
 		{spell: "mm2 sqmm squaremm squaremillimetre squaremillimetres squaremillimeter squaremillimeters", scale: 1e-6},
+		{spell: "cm2 sqcm", scale: 1e-4},
 		{spell: "in2 sqin squarein squareinch squareinches", scale: squareInch},
 		{spell: "cmil cmils circularmil circularmils", scale: circularMil},
 		{spell: "kcmil kcmils", scale: 1000 * circularMil},
@@ -237,6 +238,7 @@ var table = [...][]unit{
 		{spell: "mbar mbars", scale: 100, role: prefixM},
 		{spell: "millibar millibars", scale: 100},
 		{spell: "psi psig lbf/in2 lb/in2", scale: psi},
+		{spell: "kg/cm2 kgf/cm2 kp/cm2", scale: 98066.5},
 	},
 }
 

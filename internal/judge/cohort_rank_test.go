@@ -7,6 +7,7 @@ import (
 
 	"dwellwright/evidence"
 	"dwellwright/fault"
+	"dwellwright/measure"
 	"dwellwright/suspect"
 )
 
@@ -70,12 +71,22 @@ func TestPlacesAreUniform(t *testing.T) {
 	}
 }
 
-// plain is a drawn car in order with a fault, whether it is felt or not.
+// plain is a drawn car in order with a fault, of those that come in: the more its
+// owner notices the likelier, and one in ten who notices nothing.
 func (h *hospital) plain(n int, f fault.Fault) *patient {
 	p := &patient{kind: "single", name: f.ID, faults: []fault.Fault{f}, list: h.bank.Measures, rng: rand.New(rand.NewPCG(h.seed, uint64(n))), model: make([]float64, len(h.bank.Measures)), given: map[string]suspect.Answer{}}
-	p.sizes = []fault.Severity{anySeverity(p.rng)}
-	draw := n * 400
-	h.inOrder(func() { draw++; h.sampler.Draw(draw) }, h.sampler)
-	_ = h.bench.Read(p.change, p.model)
-	return p
+	for draw := n * 400; ; {
+		p.sizes = []fault.Severity{anySeverity(p.rng)}
+		h.inOrder(func() { draw++; h.sampler.Draw(draw) }, h.sampler)
+		_ = h.bench.Read(p.change, p.model)
+		silent := 1.0
+		for i, was := range h.healthy {
+			if is := p.model[i]; p.list[i].Group == measure.Owner && is > was {
+				silent *= 1 - (is-was)/(1-was)
+			}
+		}
+		if p.rng.Float64() < 0.1+0.9*(1-silent) {
+			return p
+		}
+	}
 }
