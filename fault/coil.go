@@ -59,6 +59,12 @@ func coilFaults() []Fault {
 			apply: func(c *car.Car, _ *car.Condition, _ figures) { c.Coil.Primary.X += open },
 		},
 		{
+			ID: "coil_primary_open", Name: "coil's primary open", Prior: 0.4, Remedy: by("renew_coil"),
+			Change: "primary winding open", Evidence: CommonPractice,
+			Moves: []Move{rises("coil.primary")},
+			apply: func(c *car.Car, _ *car.Condition, _ figures) { c.Coil.Primary.X += open },
+		},
+		{
 			ID: "coil_secondary_open", Name: "coil's secondary broken, the spark jumps the break", Prior: 0.6, Remedy: by("renew_coil"),
 			Change: "resistance of the secondary winding up by {0}; what the break itself asks for is no figure here",
 			Sizes:  []Size{ohms(50e3, 5e6)},

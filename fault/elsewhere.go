@@ -41,10 +41,10 @@ func elsewhereFaults() []Fault {
 		{
 			ID: "compression_low", Name: "compression low in all cylinders", Prior: 0.3, Remedy: by("engine_side"),
 			Change: "compression ratio, as far as the leak leaves it, {0} times what it was",
-			Sizes:  []Size{factor(0.85, 0.4)},
+			Sizes:  []Size{factor(0.85, 0.3)},
 			Moves:  []Move{falls("engine.compression")},
 			apply: func(c *car.Car, _ *car.Condition, v figures) {
-				c.Engine.Compression.X = max(c.Engine.Compression.X*v[0], min(c.Engine.Compression.X, 3))
+				c.Engine.Compression.X = max(c.Engine.Compression.X*v[0], min(c.Engine.Compression.X, 2))
 			},
 		},
 	}

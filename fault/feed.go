@@ -44,8 +44,10 @@ func feedFaults() []Fault {
 			Moves: []Move{falls("ballast.cold")},
 			apply: func(c *car.Car, _ *car.Condition, v figures) { c.Ballast.Cold.X = beside(c.Ballast.Cold.X, v[0]) },
 		},
-		inOneLeg(Fault{ID: "plate_ground_high", Name: "ground wire of the breaker plate high, broken or left off", Prior: 2.2, Remedy: by("renew_plate_wire"), Likelier: JustConverted},
+		inOneLeg(Fault{ID: "plate_ground_high", Name: "ground wire of the breaker plate high: frayed, or its screws loose or dirty", Prior: 1.7, Remedy: by("renew_plate_wire"), Likelier: JustConverted},
 			car.PivotWire, ohms(0.2, 5)),
+		openLeg(Fault{ID: "plate_ground_open", Name: "ground wire of the breaker plate broken or left off", Prior: 0.5, Remedy: by("renew_plate_wire"), Likelier: JustConverted},
+			car.PivotWire),
 		func() Fault {
 			f := inOneLeg(Fault{
 				ID: "plate_ground_breaks_moved", Name: "ground wire of the breaker plate breaks when vacuum moves the plate", Prior: 0.9,

@@ -51,6 +51,8 @@ func feedWireFaults() []Fault {
 			car.CoilLead, ohms(0.2, 2)),
 		inOneLeg(Fault{ID: "switched_lead_high", Name: "poor joint in the lead from coil to distributor", Prior: 0.3, Remedy: by("renew_coil_leads")},
 			car.TriggerLead, ohms(0.2, 3)),
+		openLeg(Fault{ID: "switched_lead_off", Name: "lead from coil to distributor broken or off", Prior: 0.5, Remedy: by("renew_coil_leads"), Likelier: JustConverted},
+			car.TriggerLead),
 		{
 			ID: "trigger_feed_behind_ballast", Name: "trigger fed from behind the ballast", Prior: 2.3, Remedy: by("move_trigger_feed"),
 			Change: "the trigger's supply wire joined to the coil's feed terminal instead", Evidence: CommonPractice,

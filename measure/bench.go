@@ -165,7 +165,7 @@ func (b *Bench) ReadSome(change func(c *car.Car, k *car.Condition), wanted []boo
 
 // drawnPlace is the distributor of the car as it was drawn.
 func (b *Bench) drawnPlace() *place {
-	return b.base.of(b.drawn, b.drawnFigures, b.drawn.Distributor.Leads, nil)
+	return b.base.of(b.drawn, b.drawnFigures, nil)
 }
 
 // never is a chance of running so small that nothing is read of an engine that

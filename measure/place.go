@@ -95,11 +95,9 @@ func (p *place) is(c *car.Car, figures []*car.Param) bool {
 	return true
 }
 
-// of brings the place up to date with the car. sat is where the leads sat when
-// the timing was seen: a light on No. 1 cannot tell where its lead sits, so
-// the distributor is laid out with them, and the leads of now put in. like, when
-// there is one, is a place whose advance may be the same.
-func (p *place) of(c *car.Car, figures []*car.Param, sat []int, like *place) *place {
+// of brings the place up to date with the car. like, when there is one, is a place
+// whose advance may be the same.
+func (p *place) of(c *car.Car, figures []*car.Param, like *place) *place {
 	if p.is(c, figures) {
 		return p
 	}
@@ -140,14 +138,7 @@ func (p *place) of(c *car.Car, figures []*car.Param, sat []int, like *place) *pl
 	p.now = twin.TimingNow(c)
 	p.swings = p.swings[:0]
 	p.crosses = [2][]crossing{}
-	was := d.Leads
-	d.Leads = sat
 	p.d = twin.Distributor(c)
-	if d.Leads = was; len(was) > 0 {
-		p.d.Leads = slices.Clone(was)
-	} else {
-		p.d.Leads = slices.Clone(d.FiringOrder)
-	}
 	p.sound = p.d.Validate() == nil
 	return p
 }

@@ -27,11 +27,11 @@ func secondaryEntries() []entry {
 			"grounded tester on the coil's own tower, cap's lead off; widened until it stops jumping", 5, "13 mm and more, some 15 kV [US Army TM 5-4210-230-14&P-1]",
 			func(v *visit) float64 { return v.facts.tower }).firing(),
 		crank.reads("lead_crank", "most volts at a plug lead while cranking", hotRestart, twin.AvailableVolts, "coil_tower", "", 6,
-			"as at the tower less the rotor's gap; two leads at least"),
+			"as at the tower less the rotor's gap; two leads at least").where(plugLead),
 		run.reads("available_cruise", "most volts on one lead at cruising speed", cruise, twin.AvailableVolts, "coil_tower", "", 4,
-			"points 20 to 25 kV [US Army TM 9-8000], better coils 30 kV and more; 10 s at most"),
+			"points 20 to 25 kV [US Army TM 9-8000], better coils 30 kV and more; 10 s at most").where(plugLead),
 		run.reads("available_fast", "most volts on one lead at top speed", topSpeed, twin.AvailableVolts, "coil_tower", "", 4,
-			"over what the plugs ask with the throttle open, by a third [common practice]"),
+			"over what the plugs ask with the throttle open, by a third [common practice]").where(plugLead),
 		scope.reads("plug_kv_idle", "volts the plugs ask at hot idle", hotIdle, twin.AskedVolts, "", "", 5,
 			"6 to 12 kV, all within 3 kV [common practice, factory manuals]"),
 		scope.reads("plug_kv_snap", "volts the plugs ask as the throttle is snapped open", hotIdle, twin.SnapVolts, "", "", 3,
@@ -59,6 +59,9 @@ func secondaryEntries() []entry {
 			func(v *visit) float64 { return plugLeadShare * leads(&v.c.Coil) }),
 	}
 }
+
+// plugLead is where a tester of one lead sits.
+const plugLead = "grounded tester on one plug lead, off its plug, the other leads on theirs"
 
 // plugLeadShare is how much of what the winding leaves of the secondary's
 // resistance stands in a plug lead and its plug's cap or resistor, the rest in the

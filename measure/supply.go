@@ -28,6 +28,12 @@ func (h how) reads(id, name string, at state, i twin.Instrument, red, black stri
 	return e
 }
 
+// where says where the probes go, in better words than those of the test points.
+func (e entry) where(probes string) entry {
+	e.Probes = probes
+	return e
+}
+
 // figure makes a reading that is worked out here.
 func (h how) figure(id, name string, at state, kind units.Kind, with string, acc func(float64) float64, probes string, minutes float64, healthy string, here func(v *visit) float64) entry {
 	e := entry{at: at, here: here}

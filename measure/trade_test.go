@@ -7,6 +7,7 @@ import (
 	"testing"
 
 	"dwellwright/car"
+	"dwellwright/fault"
 	"dwellwright/twin"
 )
 
@@ -225,32 +226,50 @@ func TestSlippedMark(t *testing.T) {
 	}
 }
 
-// Leads a tower on fire every cylinder in the wrong stroke; half a turn out
-// the mark is where it was.
-func TestLeads(t *testing.T) {
-	c := exampleCars(t)["harrowmere-eight"]
-	ids := []string{"no_start", "backfires_start", "rotor_at_first_tower", "mark_in_sight", "leads_in_order"}
-	shift := func(n int) func(c *car.Car, _ *car.Condition) {
-		return func(c *car.Car, _ *car.Condition) {
-			o := c.Distributor.FiringOrder
-			c.Distributor.Leads = append(append([]int(nil), o[n:]...), o[:n]...)
-		}
+// gone is the change of a fault of the catalogue.
+func gone(t *testing.T, id string, u float64) func(c *car.Car, k *car.Condition) {
+	t.Helper()
+	f, err := fault.ByID(id)
+	if err != nil {
+		t.Fatal(err)
 	}
-	on := reads(t, c, shift(1), ids...)
-	half := reads(t, c, shift(4), ids...)
-	swapped := reads(t, c, func(c *car.Car, _ *car.Condition) {
-		l := append([]int(nil), c.Distributor.FiringOrder...)
-		l[2], l[3] = l[3], l[2]
-		c.Distributor.Leads = l
-	}, ids...)
-	for i, want := range [][5]float64{{1, 1, 0, 0, 1}, {1, 1, 0, 1, 1}, {0, 1, 1, 1, 0}} {
-		got := [][]float64{on, half, swapped}[i]
-		for j := range ids {
-			if i == 2 && j < 2 {
-				continue // of two cylinders, more or less
+	return func(c *car.Car, k *car.Condition) { f.Apply(c, k, fault.Severity{U: [4]float64{u, u, u, u}}) }
+}
+
+// Leads a tower on, or a drive a tooth out, fire every cylinder away from the mark
+// and the rotor stands beside No. 1's tower. A distributor half a turn out stands
+// right under the light, since the mark comes round twice for each turn of the
+// rotor, which is how it is missed: the rotor with No. 1 on its compression tells
+// it [common practice].
+func TestLeads(t *testing.T) {
+	ids := []string{"no_start", "backfires_start", "rotor_at_first_tower", "mark_in_sight", "leads_in_order"}
+	for _, name := range []string{"harrowmere-eight", "skellgate-six", "tillbrook-four"} {
+		c := exampleCars(t)[name]
+		for _, x := range []struct {
+			id   string
+			want [5]float64
+		}{
+			{"leads_tower_off", [5]float64{1, math.NaN(), 0, 0, 1}}, // late it does not kick back
+			{"half_turn_out", [5]float64{1, 1, 0, 1, 1}},
+			{"two_leads_swapped", [5]float64{math.NaN(), math.NaN(), 1, 1, 0}}, // of two cylinders, more or less
+			{"tooth_out", [5]float64{math.NaN(), math.NaN(), 0, 0, 1}},
+		} {
+			if x.id == "tooth_out" && name == "tillbrook-four" {
+				continue // its drive goes in two ways only
 			}
-			if math.Abs(got[j]-want[j]) > 0.15 {
-				t.Errorf("leads %d: %s %.2f, want %.0f", i, ids[j], got[j], want[j])
+			for _, u := range []float64{0.2, 0.8} {
+				for j, got := range reads(t, c, gone(t, x.id, u), ids...) {
+					if math.Abs(got-x.want[j]) > 0.15 {
+						t.Errorf("%s, %s %g: %s %.2f, want %.0f", name, x.id, u, ids[j], got, x.want[j])
+					}
+				}
+			}
+		}
+		timing := []string{"timing_idle", "timing_static"}
+		good, half := reads(t, c, nil, timing...), reads(t, c, gone(t, "half_turn_out", 0.5), timing...)
+		for i, id := range timing {
+			if !(math.Abs(half[i]-good[i]) < 0.3) {
+				t.Errorf("%s: %s %.3g half a turn out, %.3g in order", name, id, half[i], good[i])
 			}
 		}
 	}
@@ -412,27 +431,5 @@ func TestCompression(t *testing.T) {
 		if got < x.from || got > x.to {
 			t.Errorf("%g to 1: %.0f psi, expected %g to %g", x.ratio, got, x.from, x.to)
 		}
-	}
-}
-
-// A distributor half a turn out stands right under the light: the mark comes round
-// twice for each turn of the rotor, which is how it is missed [common practice].
-func TestHalfATurnOut(t *testing.T) {
-	c := exampleCars(t)["harrowmere-eight"]
-	ids := []string{"timing_idle", "timing_static", "mark_in_sight", "rotor_at_first_tower"}
-	good := reads(t, c, nil, ids...)
-	got := reads(t, c, func(c *car.Car, _ *car.Condition) {
-		half := len(c.Distributor.Leads) / 2
-		c.Distributor.Leads = slices.Concat(c.Distributor.Leads[half:], c.Distributor.Leads[:half])
-		c.Timing.Before.X -= 360
-		c.Timing.After.X -= 360
-	}, ids...)
-	for i, id := range ids[:3] {
-		if math.Abs(got[i]-good[i]) > 0.3 {
-			t.Errorf("%s: %.3g half a turn out, %.3g in order", id, got[i], good[i])
-		}
-	}
-	if got[3] > 0.1 || good[3] < 0.9 {
-		t.Errorf("rotor at No. 1's tower: %.2f half a turn out, %.2f in order", got[3], good[3])
 	}
 }

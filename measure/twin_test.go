@@ -155,9 +155,6 @@ func TestRewired(t *testing.T) {
 			if err != nil {
 				t.Fatal(err)
 			}
-			if name == "leads a tower on" && (e.spec.Instrument == twin.TimingLight || e.spec.Instrument == twin.WindowedCap) {
-				continue // twin takes them as they sat when the timing was seen
-			}
 			if est[0].Missing() {
 				if !math.IsNaN(got[i]) {
 					t.Errorf("%s: %s read %v where there is nothing", name, e.ID, got[i])

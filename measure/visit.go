@@ -171,7 +171,7 @@ func (v *visit) place() *place {
 	if v.where == nil {
 		v.where = b.drawnPlace()
 		if !v.where.is(v.c, b.workFigures) {
-			v.where = b.place.of(v.c, b.workFigures, b.drawn.Distributor.Leads, &b.base)
+			v.where = b.place.of(v.c, b.workFigures, &b.base)
 		}
 	}
 	return v.where

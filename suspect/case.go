@@ -27,6 +27,7 @@ type Case struct {
 type entry struct {
 	reading *evidence.Reading
 	repair  *evidence.Repair
+	still   *evidence.Reading // the complaint that the repair did not mend
 }
 
 // Open starts a diagnosis with nothing read.
@@ -109,6 +110,8 @@ func (c *Case) Undo() bool {
 // Repair notes that remedies were carried out. That something else is wrong
 // besides what they mend is thought of now, with whatever it may be: so what was
 // read before speaks for or against it, and a car that is no better is no riddle.
+// Where one complaint was told and it is still there, it is told of the car as it
+// is now; of several, which of them are left has to be said.
 func (c *Case) Repair(remedies []string, outcome evidence.Outcome) error {
 	r := evidence.Repair{Remedies: remedies, Outcome: outcome}
 	for _, id := range remedies {
@@ -122,8 +125,41 @@ func (c *Case) Repair(remedies []string, outcome evidence.Outcome) error {
 	if err := c.work.Repair(r); err != nil {
 		return err
 	}
-	c.log = append(c.log, entry{repair: &r})
+	e := entry{repair: &r}
+	if told := c.complaints(); outcome == evidence.Still && len(told) == 1 {
+		e.still = &told[0]
+		if err := c.work.Take(told[0]); err != nil {
+			return err
+		}
+	}
+	c.log = append(c.log, e)
 	return nil
+}
+
+// complaints are the owner's reports since the last repair that are so.
+func (c *Case) complaints() []evidence.Reading {
+	var list []evidence.Reading
+	tell := func(r *evidence.Reading) {
+		if m, err := c.Bank.Measure(r.Channel); err != nil || m.Group != measure.Owner {
+			return
+		}
+		list = slices.DeleteFunc(list, func(x evidence.Reading) bool { return x.Channel == r.Channel })
+		if r.Kind == evidence.Yes {
+			list = append(list, *r)
+		}
+	}
+	for _, e := range c.log {
+		if e.repair != nil {
+			list = nil
+		}
+		if e.still != nil {
+			tell(e.still)
+		}
+		if e.reading != nil {
+			tell(e.reading)
+		}
+	}
+	return list
 }
 
 // replay works the case out anew from its log.
@@ -139,6 +175,9 @@ func (c *Case) replay() {
 			_ = c.work.Take(*e.reading) // it was taken before
 		} else {
 			_ = c.work.Repair(*e.repair)
+			if e.still != nil {
+				_ = c.work.Take(*e.still)
+			}
 		}
 	}
 }

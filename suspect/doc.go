@@ -24,7 +24,9 @@
 //
 // # What is uncertain
 //
-// Priors are estimates: no survey of how often what goes wrong was found. That
+// Priors are estimates: no survey of how often what goes wrong was found. They count
+// cars that come in, most of them because their owner notices something; so how bad
+// a fault is, is weighed by the chance that it is noticed. That
 // nothing is wrong, and that something is wrong which this tool does not know,
 // are hypotheses too; the latter grows when nothing explains what was read.
 // Faults that mend alike need not be told apart.

@@ -213,6 +213,6 @@ func Example() {
 	fmt.Println(b.Names(p.Hypotheses[0].ID))
 	fmt.Println(b.Remedy(p.Mends[0].Remedies[0]).Words)
 	// Output:
-	// ground wire of the breaker plate high, broken or left off
+	// ground wire of the breaker plate high: frayed, or its screws loose or dirty
 	// New flexible wire from breaker plate to housing, long enough for the plate's whole travel; screws clean.
 }

@@ -191,7 +191,10 @@ func (d *Diagnosis) Situation() evidence.Situation {
 			s.Skip = append(s.Skip, e.ID)
 			continue
 		case Done:
-			s.Setup, still = "", map[string]bool{}
+			s.Setup = ""
+			if !e.still() {
+				still = map[string]bool{}
+			}
 			continue
 		}
 		m, err := d.Bank.Measure(e.ID)
