@@ -41,9 +41,12 @@ type Posterior struct {
 }
 
 // Posterior sums up the case. Equal probabilities stand in the model's order.
-func (c *Case) Posterior() Posterior {
+func (c *Case) Posterior() Posterior { return c.sumUp(c.lp) }
+
+// sumUp sums up the case with the logarithms of the hypotheses' probabilities.
+func (c *Case) sumUp(lp []float64) Posterior {
 	b := c.bank
-	post := Posterior{Healthy: math.Exp(c.lp[b.healthy]), Unknown: math.Exp(c.lp[b.unknown])}
+	post := Posterior{Healthy: math.Exp(lp[b.healthy]), Unknown: math.Exp(lp[b.unknown])}
 	mends := make([]Mend, len(b.sets))
 	for s := range mends {
 		for _, r := range b.sets[s].remedies {
@@ -55,12 +58,12 @@ func (c *Case) Posterior() Posterior {
 	remedy := make([]float64, len(b.remedies))
 	square := 0.0
 	for h := range b.hyps {
-		p := math.Exp(c.lp[h])
+		p := math.Exp(lp[h])
 		two := c.squares(h)
 		square += two
 		ess := 0.0
 		if two > 0 {
-			ess = p * p / two
+			ess = math.Exp(2*c.lp[h]) / two
 		}
 		post.Hypotheses = append(post.Hypotheses, Standing{b.hyps[h].id, p, ess, c.work[h].n})
 		mends[b.hyps[h].set].P += p

@@ -135,11 +135,11 @@ func lookEntries() []entry {
 				in := v.k.Manifold.X - v.b.drawn.Conditions[conditionOf(v.b.drawn, v.s.from())].Manifold.X
 				return told(below(math.Log(math.Max(in, 1)/airLeakPa)/0.5), 0.85, 0.04)
 			}),
-		how{Look, "plugs_out", 1, "RFW", NeedsCrank}.figure("compression", "compression, the middle of all cylinders", keyOff, units.GaugePressure, "compression gauge: 10 %, what the camshaft does to it with it", parts(0.10, 0, 0),
-			"gauge in each plug hole in turn, coil's high-voltage lead earthed, all plugs out", 12, "the lowest within a tenth of the highest [factory manuals]; what they should be the book has",
+		how{Look, "plugs_out", 1, "RFWHT", NeedsCrank}.figure("compression", "compression, the middle of all cylinders", keyOff, units.GaugePressure, "compression gauge: 10 %, what the camshaft does to it with it", parts(0.10, 0, 0),
+			"gauge in each plug hole in turn, all plugs out, coil's feed wire off", 12, "the book's figure, and the lowest within a tenth of the highest [factory manuals]",
 			func(v *visit) float64 {
 				return advance.Ambient(v.c.Advance.Altitude.X) * (math.Pow(v.c.Engine.Compression.X, pressExp) - 1)
-			}).running("cranking, engine warm, throttle wide open"),
+			}).running("cranking, throttle wide open; a cold engine shows a little less"),
 		how{Look, "meter", 1, "ST", NeedsKey}.seenHere("hot_joint", "a wire or joint of the ignition feed gets warm, key on for a minute", keyClosed, network,
 			"the back of a hand along the feed, from key to coil and at the distributor; not the ballast", 3, "none does [common practice]",
 			func(v *visit) float64 {

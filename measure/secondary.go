@@ -16,10 +16,11 @@ func secondaryEntries() []entry {
 	run := how{Secondary, "tester_run", 3, "HFR", NeedsRunning}
 	scope := how{Secondary, "scope_hot", 2, "RH", NeedsRunning}
 	open := how{Secondary, "cap_off", 2, "", NeedsNothing}
+	megger := how{Secondary, "cap_off", 2, "H", NeedsNothing}
 	plugs := how{Secondary, "plugs_out", 1, "T", NeedsNothing}
 	ohms := how{Secondary, "ohms", 1, "", NeedsNothing}
 	insulation := func(id, name, probes string, at car.LeakPlace) entry {
-		return open.figure(id, name, keyOff, units.Resistance, "500 V insulation tester: a factor of 1.5", parts(0.5, 0, 0), probes, 2,
+		return megger.figure(id, name, keyOff, units.Resistance, "500 V insulation tester: a factor of 1.5", parts(0.5, 0, 0), probes, 2,
 			"over 100 Mohm [from memory]", func(v *visit) float64 { return ohmsOrNone(v.c.Cap.LeakThrough(at)) })
 	}
 	return []entry{
@@ -47,16 +48,19 @@ func secondaryEntries() []entry {
 			"every plug", 6, "0.7 to 0.8 mm typical, the car's book wins [US Army TM 10-3930-653-14&P]", func(v *visit) float64 { return v.c.Plugs.Gap.X }),
 		open.reads("rotor_gap", "gap from rotor's tip to cap", keyOff, twin.Caliper, "rotor_gap", "", 10,
 			"0.5 to 1.0 mm [common practice]"),
-		insulation("cap_leak_ohms", "insulation of the cap", "cap off its seat: centre contact to each tower, and all to an earthed clip about it; discharged after", car.LeakAtCap),
-		insulation("rotor_leak_ohms", "insulation of the rotor", "rotor's tip to the shaft, rotor in its place; discharged after", car.LeakAtRotor),
-		insulation("king_lead_leak_ohms", "insulation of the lead from coil to cap", "lead off at both ends: core to foil wrapped round it; discharged after", car.LeakAtKingLead),
-		insulation("coil_tower_leak_ohms", "insulation of the coil's tower", "coil's primary wires off: from outside the tower, foil round its neck, to the terminals and the can; discharged after", car.LeakAtCoilTower),
+		insulation("cap_leak_ohms", "insulation of the cap", "cap off its seat: centre contact to each tower, and all to an earthed clip about it; trigger unplugged first, hands off while it reads, discharged after", car.LeakAtCap),
+		insulation("rotor_leak_ohms", "insulation of the rotor", "rotor's tip to the shaft, rotor in its place; trigger unplugged first, hands off while it reads, discharged after", car.LeakAtRotor),
+		insulation("king_lead_leak_ohms", "insulation of the lead from coil to cap", "lead off at both ends: core to foil wrapped round it; trigger unplugged first, hands off while it reads, discharged after", car.LeakAtKingLead),
+		insulation("coil_tower_leak_ohms", "insulation of the coil's tower", "coil's primary wires off: from outside the tower, foil round its neck, to the terminals and the can; trigger unplugged first, hands off while it reads, discharged after", car.LeakAtCoilTower),
 		ohms.figure("king_lead_ohms", "lead from coil to cap, end to end", keyOff, units.Resistance, "ohmmeter: 1 %; how the leads share is not known, 40 %", parts(0.4, 0, 300),
 			"lead off at both ends, flexed; its ends and the coil's tower looked into", 3, "carbon core 10 to 40 kohm for a metre; wire next to nothing [makers' figures, common practice]",
-			func(v *visit) float64 { return (1-plugLeadShare)*leads(&v.c.Coil) + v.c.Coil.AtKingLead }),
+			func(v *visit) float64 { return (1-plugLeadShare)*leads(&v.b.drawn.Coil) + v.c.Coil.AtKingLead }),
 		ohms.figure("plug_lead_ohms", "the worst plug lead, end to end", keyOff, units.Resistance, "ohmmeter: 1 %; how the leads share is not known, 40 %", parts(0.4, 0, 300),
 			"each lead off at both ends, flexed", 6, "carbon core 10 to 40 kohm for a metre, 30 kohm at most; wire next to nothing [makers' figures, common practice]",
-			func(v *visit) float64 { return plugLeadShare * leads(&v.c.Coil) }),
+			func(v *visit) float64 {
+				was := leads(&v.b.drawn.Coil)
+				return plugLeadShare*was + math.Max(leads(&v.c.Coil)-was, 0)
+			}),
 	}
 }
 
@@ -65,7 +69,8 @@ const plugLead = "grounded tester on one plug lead, off its plug, the other lead
 
 // plugLeadShare is how much of what the winding leaves of the secondary's
 // resistance stands in a plug lead and its plug's cap or resistor, the rest in the
-// lead from the coil and the rotor, an estimate.
+// lead from the coil, in a car in order, an estimate. What goes wrong with the plug
+// leads is theirs alone, and so with the lead from the coil.
 const plugLeadShare = 0.7
 
 // leads is the resistance of king lead, rotor and plug lead as they should be, ohm.

@@ -21,6 +21,8 @@ type Case struct {
 	work  *evidence.Case
 	log   []entry
 	near  map[string]*nearer // of hypotheses, draws made for this case
+
+	looked int // pairs that Refine added
 }
 
 // entry is a reading or a repair, in the order in which they came.
@@ -202,7 +204,7 @@ func (c *Case) Next(s Situation) (evidence.Choice, error) {
 	if err != nil || !out.Stop || len(out.Ranked) == 0 {
 		return out, err
 	}
-	if c.work.Posterior().Remedies[0].P >= sure {
+	if c.Posterior().Remedies[0].P >= sure {
 		return out, nil
 	}
 	best := -1
@@ -225,11 +227,25 @@ func (c *Case) Next(s Situation) (evidence.Choice, error) {
 	return out, nil
 }
 
-// Posterior sums up what the readings make of the car.
-func (c *Case) Posterior() evidence.Posterior { return c.work.Posterior() }
+// Posterior sums up what the readings make of the car, hedged by how well that is
+// known.
+func (c *Case) Posterior() evidence.Posterior { return c.work.Hedged() }
 
-// Taken lists the readings with the chance that each was a slip.
-func (c *Case) Taken() []evidence.Taken { return c.work.Taken() }
+// Taken lists the readings with the chance that each was a slip, without the
+// complaint that was told again because a repair left it.
+func (c *Case) Taken() []evidence.Taken {
+	all := c.work.Taken()
+	out := all[:0]
+	for _, e := range c.log {
+		switch {
+		case e.reading != nil:
+			out, all = append(out, all[0]), all[1:]
+		case e.still != nil:
+			all = all[1:]
+		}
+	}
+	return out
+}
 
 // Why takes the case for one hypothesis apart.
 func (c *Case) Why(id string, s Situation) (evidence.Why, error) { return c.work.Why(id, s) }

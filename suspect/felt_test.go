@@ -35,7 +35,7 @@ func TestReportsOfCarsThatComeIn(t *testing.T) {
 			t.Fatal(err)
 		}
 		got := map[string]float64{}
-		for _, h := range open.Posterior().Hypotheses {
+		for _, h := range open.work.Posterior().Hypotheses {
 			got[h.ID] = h.P
 		}
 		heard := func(p float64) float64 { return 0.95*p + 0.05*(1-p) } // or said by mistake

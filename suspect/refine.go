@@ -11,7 +11,7 @@ import (
 // Limits of what Refine adds.
 const (
 	refinePairs = 24   // pairs added at a time
-	mostPairs   = 400  // in all, so that a reading still takes under 50 ms and the next under 200
+	mostPairs   = 200  // in all, so that with the bank's a reading still takes under 50 ms and the next under 200
 	startled    = 0.10 // chance of what the model does not know from which pairs are looked for
 	amongFirst  = 10   // faults whose pairs are looked at
 	atOnce      = 6    // hypotheses given further draws at a time, that others may have their turn
@@ -72,12 +72,9 @@ func (c *Case) Refine() (bool, error) {
 
 // addPairs adds the pairs of the likeliest faults that are not in the model.
 func (c *Case) addPairs(p evidence.Posterior) bool {
-	have, pairs := map[string]bool{}, 0
+	have := map[string]bool{}
 	for i := range c.model.Hypotheses {
 		have[c.model.Hypotheses[i].ID] = true
-		if c.model.Hypotheses[i].Members != nil {
-			pairs++
-		}
 	}
 	var first []int
 	for _, m := range p.Members {
@@ -96,7 +93,7 @@ func (c *Case) addPairs(p evidence.Posterior) bool {
 		for _, j := range first[a+1:] {
 			f, g := &c.Bank.Faults[i], &c.Bank.Faults[j]
 			id := PairID(f.ID, g.ID)
-			if have[id] || !fault.Compatible(f, g) || pairs+len(added) >= mostPairs || len(added) >= refinePairs {
+			if have[id] || !fault.Compatible(f, g) || c.looked+len(added) >= mostPairs || len(added) >= refinePairs {
 				continue
 			}
 			draws := c.Bank.extra.get(id)
@@ -110,6 +107,7 @@ func (c *Case) addPairs(p evidence.Posterior) bool {
 	if len(added) == 0 {
 		return false
 	}
+	c.looked += len(added)
 	c.model.Hypotheses = append(slices.Clip(c.model.Hypotheses), added...)
 	return true
 }

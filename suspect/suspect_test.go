@@ -136,6 +136,53 @@ func TestPlainFaultsAreFound(t *testing.T) {
 	}
 }
 
+// A complaint that a repair left is told of the car as it is now, once, and goes
+// with the repair when that is taken back. Of two complaints it has to be said which.
+func TestStillThere(t *testing.T) {
+	b := bank(t, -1)
+	take := func(c *suspect.Case, a suspect.Answer) {
+		t.Helper()
+		if err := c.Take(a); err != nil {
+			t.Fatal(err)
+		}
+	}
+	left := func(reports ...string) *suspect.Case {
+		t.Helper()
+		c := b.Open()
+		for _, id := range reports {
+			take(c, suspect.Answer{Measure: id, Kind: evidence.Yes})
+		}
+		take(c, suspect.Answer{Measure: "rotor_leak_ohms", Kind: evidence.Figure, Value: 30e3})
+		if p := c.Posterior(); p.Remedies[0].ID != "renew_rotor" || p.Remedies[0].P < 0.9 {
+			t.Fatalf("a burnt rotor: %+v", p.Remedies[:2])
+		}
+		if err := c.Repair([]string{"renew_rotor"}, evidence.Still); err != nil {
+			t.Fatal(err)
+		}
+		return c
+	}
+	c := left("no_spark_crank")
+	told := c.Posterior()
+	if told.Healthy > 0.04 {
+		t.Errorf("no spark still, and nothing is wrong: %.3f", told.Healthy)
+	}
+	if n := len(c.Taken()); n != 2 {
+		t.Errorf("%d answers listed, 2 were given", n)
+	}
+	take(c, suspect.Answer{Measure: "no_spark_crank", Kind: evidence.Yes}) // told by hand as well
+	if again := c.Posterior(); math.Abs(again.Healthy-told.Healthy) > 0.03 || math.Abs(again.Remedies[0].P-told.Remedies[0].P) > 0.1 {
+		t.Errorf("told once more: %+v, before %+v", again.Remedies[0], told.Remedies[0])
+	}
+	c.Undo()
+	c.Undo()
+	if p := c.Posterior(); p.Remedies[0].ID != "renew_rotor" || p.Remedies[0].P < 0.9 {
+		t.Errorf("the repair taken back: %+v", p.Remedies[:2])
+	}
+	if two := left("no_spark_crank", "no_start"); len(two.Taken()) != 3 || two.Posterior().Healthy < told.Healthy {
+		t.Errorf("of two complaints neither is told again: healthy %.3f, of one %.3f", two.Posterior().Healthy, told.Healthy)
+	}
+}
+
 // A slip is undone; what is undone leaves nothing behind.
 func TestUndo(t *testing.T) {
 	b := bank(t, -1)

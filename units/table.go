@@ -53,6 +53,7 @@ var table = [...][]unit{
 		{spell: "k kohm kohms kilohm kilohms kiloohm kiloohms", scale: 1e3},
 		{spell: "M Mohm Mohms", scale: 1e6, role: prefixM},
 		{spell: "meg megohm megohms megaohm megaohms", scale: 1e6},
+		{spell: "Gohm Gohms gigohm gigohms", scale: 1e9},
 	},
 	Capacitance: {
 		{spell: "F farad farads", scale: 1},
@@ -234,6 +235,7 @@ var table = [...][]unit{
 		{spell: "Pa pascal pascals", scale: 1},
 		{spell: "hPa hectopascal hectopascals", scale: 100},
 		{spell: "kPa kilopascal kilopascals kPag", scale: 1e3},
+		{spell: "MPa megapascal megapascals", scale: 1e6, role: prefixM},
 		{spell: "bar bars barg", scale: 1e5},
 		{spell: "mbar mbars", scale: 100, role: prefixM},
 		{spell: "millibar millibars", scale: 100},

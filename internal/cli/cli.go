@@ -38,7 +38,7 @@ type commands struct {
 	Plan     planCmd     `cmd:"" help:"Compare the ways to feed and protect trigger and coil, with the wires to cut for the best."`
 	Fit      fitCmd      `cmd:"" help:"Where everything of the distributor goes: timing, rotor, air gap, seating, every way back, a safe first start."`
 	Curve    curveCmd    `cmd:"" help:"The advance over speed and load: against what is wanted, what the readings say of springs and stop, the best build."`
-	Suspect  suspectCmd  `cmd:"" help:"Find the fault: what is wrong, how sure, and what to read next. Exit status: 0 nothing wrong, 1 something suspected, 2 bad input."`
+	Suspect  suspectCmd  `cmd:"" help:"Find the fault: what is wrong, how sure, and what to read next. Exit status: 0 nothing wrong, 1 something suspected or nothing settled yet, 2 bad input."`
 	Faults   faultsCmd   `cmd:"" help:"List what can go wrong, of everything or of a car: what changes, how often, what mends it."`
 	Readings readingsCmd `cmd:"" help:"List what can be read, seen and asked, of everything or of a car: probes, cautions, what a car in order shows."`
 	Read     readCmd     `cmd:"" help:"Predict what an instrument would read between two points of a car."`

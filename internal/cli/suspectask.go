@@ -185,14 +185,14 @@ func (a *asking) command(id, text string) (done bool, err error) {
 	switch strings.ToLower(text) {
 	case "":
 		return false, nil
-	case "q":
+	case "q", "quit":
 		a.over = true
 		return true, nil
 	case "s":
 		return false, a.sh.writeSuspects(a.out, a.width)
 	case "?":
 		return false, a.why(id)
-	case "u":
+	case "u", "undo":
 		return true, a.back()
 	case "r":
 		return true, a.repaired()
@@ -219,9 +219,9 @@ func (a *asking) command(id, text string) (done bool, err error) {
 // entry is what was typed as the answer to a reading.
 func (a *asking) entry(id, text string) workshop.Entry {
 	switch strings.ToLower(text) {
-	case "c":
+	case "c", "cannot":
 		return workshop.Entry{Do: workshop.Cannot, ID: id}
-	case "l":
+	case "l", "leave":
 		return workshop.Entry{Do: workshop.LeaveOut, ID: id}
 	}
 	if m, err := a.sh.Bank.Measure(id); err == nil && m.Observation {
@@ -268,23 +268,31 @@ func (a *asking) repaired() error {
 	if r := a.sh.first(); r != nil {
 		guess = r.ID
 	}
-	id := a.typed(fmt.Sprintf("Which remedy was carried out? Enter for %s: ", guess))
-	if a.over {
-		return nil
-	}
-	if id == "" {
-		id = guess
+	id := guess
+	for {
+		text := a.typed(fmt.Sprintf("Which remedy was carried out? Enter for %s, u for none: ", guess))
+		if a.over || strings.EqualFold(text, "u") {
+			return nil
+		}
+		if text != "" {
+			id = text
+		}
+		err := workshop.ReadEntry(a.sh.Bank.Car, workshop.Entry{Do: workshop.Done, ID: id})
+		if err == nil {
+			break
+		}
+		a.say("  ? ", err.Error())
 	}
 	for {
-		text := strings.ToLower(a.typed("Is the complaint gone? y or n, Enter for not known: "))
-		if a.over {
+		text := strings.ToLower(a.typed("Is the complaint gone? y or n, Enter for not known, u for nothing done: "))
+		if a.over || text == "u" {
 			return nil
 		}
 		became, ok := map[string]string{"": "", "y": "gone", "yes": "gone", "n": "still", "no": "still"}[text]
 		if ok {
 			return a.enter(workshop.Entry{Do: workshop.Done, ID: id, Text: became})
 		}
-		a.say("  ? ", "y, n or Enter is accepted")
+		a.say("  ? ", "y, n, u or Enter is accepted")
 	}
 }
 

@@ -325,7 +325,9 @@ func (sh *suspectSheet) wayOf(r *fault.Remedy) *way {
 func (sh *suspectSheet) distrusted() []*evidence.Taken {
 	var list []*evidence.Taken
 	for i := range sh.taken {
-		if t := &sh.taken[i]; t.Counts && t.Slip > 0.5 {
+		t := &sh.taken[i]
+		m, err := sh.Bank.Measure(t.Channel)
+		if workshop.Distrusts(sh.taken, t, err == nil && m.Group == measure.Owner, 0.5) {
 			list = append(list, t)
 		}
 	}

@@ -243,7 +243,7 @@ func (a *suspectAsk) taken(v *suspectView) {
 		}
 		x := takenLine{Name: capital(m.Name), Read: figureRead(m, &t.Reading, a.sys), From: from, Old: !t.Counts || t.Epoch != a.epoch()}
 		x.Asked = m.Group == measure.Owner
-		if !x.Old && t.Slip > doubted {
+		if !x.Old && workshop.Distrusts(answers, t, x.Asked, doubted) {
 			what := "a slip (point, unit or place)"
 			if x.Figure = !m.Observation; m.Observation {
 				what = "not so"

@@ -65,6 +65,11 @@ func (e Entry) yes() bool {
 	return e.Do == Report || e.Do == Figure && ok && k == evidence.Yes
 }
 
+// still reports whether the entry says that a repair left the complaint there.
+func (e Entry) still() bool {
+	return e.Do == Done && outcomes[strings.ToLower(strings.TrimSpace(e.Text))] == evidence.Still
+}
+
 // outcomes are what may become of a complaint after a repair.
 var outcomes = map[string]evidence.Outcome{"": evidence.Unsaid, "gone": evidence.Gone, "still": evidence.Still}
 
@@ -163,6 +168,9 @@ func (e Entry) readFigure(c *car.Car, m *measure.Measure, a suspect.Answer) (ent
 			units.Format(m.Kind, lo, units.Metric), units.Format(m.Kind, hi, units.Metric))
 	}
 	a.Value, a.HalfWidth = v.X, (v.Hi()-v.Lo())/2
+	if m.Kind == units.CrankAngle {
+		a.Value = math.Remainder(a.Value, 360) // the mark comes round once a turn
+	}
 	return entered{answer: &a}, nil
 }
 

@@ -161,6 +161,22 @@ func (d *Diagnosis) refine() error {
 	return nil
 }
 
+// fewToDoubt is how many other answers there have to be before what an owner came
+// with is called into doubt.
+const fewToDoubt = 3
+
+// Distrusts reports whether answer t of a list, owner saying that it is an owner's
+// report, counts and has more than that chance of a slip.
+func Distrusts(list []evidence.Taken, t *evidence.Taken, owner bool, chance float64) bool {
+	others := -1
+	for i := range list {
+		if list[i].Counts && list[i].Epoch == t.Epoch {
+			others++
+		}
+	}
+	return t.Counts && t.Slip > chance && !(owner && others < fewToDoubt)
+}
+
 // Back takes the last entry back; false where nothing was entered. Readings of
 // the car file stay.
 func (d *Diagnosis) Back() (Entry, bool) {
