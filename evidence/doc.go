@@ -32,6 +32,8 @@
 // to -0.03 ± 0.23, of four readings of three causes to -0.2 ± 1.1, in nats; where
 // the instrument is as wide as the spread of the cars, ± 0.2. [Case.NeedsDraws]
 // says where too few draws carry too much; [Case.Redraw] gives them more.
+// [Case.Posterior] takes the sums as they are; [Case.Hedged] averages over evidence
+// that is off by as much as this, and is what a person is to be told.
 //
 // All figures are kept in widths of the instrument, in a scale on which its error
 // is the same everywhere: a resistance read to 5 % becomes its logarithm.

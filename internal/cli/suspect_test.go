@@ -230,6 +230,6 @@ func ExampleRun_suspect() {
 	}
 	fmt.Println("exit status", code)
 	// Output:
-	// GROUND WIRE OF THE BREAKER PLATE HIGH, BROKEN OR LEFT OFF
+	// GROUND WIRE OF THE BREAKER PLATE HIGH
 	// exit status 1
 }
