@@ -107,7 +107,11 @@ func (d *wiringDrawing) tag(i int, sp spot) (Group, error) {
 	rows := d.fitLabel(n.Label, first, inner, max(1, min(2, most-len(sub))))
 	if n.Value != "" {
 		v := row{s: n.Value, size: d.g.valueSize, bold: true, tone: Ink, h: d.g.valueH}
-		if !v.shrink(inner) {
+		room := inner
+		if len(rows) == 0 {
+			room = first // the sign of its origin is beside it
+		}
+		if !v.shrink(room) {
 			return Group{}, d.nodeError(i, fmt.Sprintf("has the value %q, which is too long for the tag; want about %d characters", n.Value, int(inner/7)))
 		}
 		rows = append(rows, v)

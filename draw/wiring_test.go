@@ -355,6 +355,7 @@ func TestWiringRefuses(t *testing.T) {
 func FuzzWiring(f *testing.F) {
 	f.Add("ballast, supply side", "11.4 V", "lowest 6.1 V", "3.1 A", true)
 	f.Add("", "± Ω 1", " ", "\xff", false)
+	f.Add("", "\xc2\xfa\x00\x00\xfa 1", " ", "\xff", false) // as wide as a tag without a name
 	f.Fuzz(func(t *testing.T, label, value, sub, current string, tall bool) {
 		spec := wiringCases()["full"](tall)
 		spec.Nodes[3].Label, spec.Nodes[3].Value, spec.Nodes[3].Sub = label, value, sub
