@@ -33,6 +33,9 @@ tools() {
 	command -v chromium >/dev/null || missing+=(chromium)
 	command -v node >/dev/null || missing+=(nodejs)
 	command -v npm >/dev/null || missing+=(npm)
+	local fonts=/usr/share/fonts/truetype # text widths are judged against them
+	[[ -f $fonts/liberation/LiberationSans-Bold.ttf ]] || missing+=(fonts-liberation)
+	[[ -f $fonts/dejavu/DejaVuSans-Bold.ttf ]] || missing+=(fonts-dejavu-core)
 	/usr/bin/python3 -c 'import numpy, scipy' 2>/dev/null || missing+=(python3-numpy python3-scipy)
 	((${#missing[@]})) || return 0
 	step "install ${missing[*]}"
