@@ -239,6 +239,8 @@ type Switch struct {
 	Gap             Param // m between the points at full lift; 0 for a module
 	Spring          Param // N that hold the points closed; 0 for a module
 
+	Shorts [ShortPlaces]float64 // S from the coil's switched side to earth through each place; nothing in a car file
+
 	// The way out for a module's heat; all 0 for points.
 	JunctionBase   Param // K/W, chip to the module's base
 	BasePlate      Param // K/W, base to breaker plate; hangs on Mounting

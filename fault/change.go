@@ -56,6 +56,18 @@ func raised(figure func(*car.Car) *car.Param) change {
 	return func(c *car.Car, _ *car.Condition, v figures) { figure(c).X += v[0] }
 }
 
+// shortOhms is what a short is: metal on metal, to a burnt-through film [an
+// estimate].
+var shortOhms = ohms(1, 0.02)
+
+// shorted is a fault that joins the coil's switched side to earth.
+func shorted(f Fault, at car.ShortPlace) Fault {
+	f.Change, f.Evidence = "{0} from the coil's switched side to earth: the current is never broken", CommonPractice
+	f.Sizes, f.Moves = []Size{shortOhms}, []Move{rises("switch.shorts")}
+	f.apply = func(c *car.Car, _ *car.Condition, v figures) { c.Switch.ShortBy(at, v[0]) }
+	return f
+}
+
 // leakAt puts a leak to earth at one part of the high-voltage side.
 func leakAt(at car.LeakPlace) change {
 	return func(c *car.Car, _ *car.Condition, v figures) { c.Cap.LeakBy(at, v[0]) }

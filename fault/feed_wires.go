@@ -53,6 +53,7 @@ func feedWireFaults() []Fault {
 			car.TriggerLead, ohms(0.2, 3)),
 		openLeg(Fault{ID: "switched_lead_off", Name: "lead from coil to distributor broken or off", Prior: 0.5, Remedy: by("renew_coil_leads"), Likelier: JustConverted},
 			car.TriggerLead),
+		shorted(Fault{ID: "switched_lead_shorted", Name: "lead from coil to distributor, or a tachometer's wire on it, chafed through to earth", Prior: 0.6, Remedy: by("insulate_switched_lead")}, car.ShortInLead),
 		{
 			ID: "trigger_feed_behind_ballast", Name: "trigger fed from behind the ballast", Prior: 2.3, Remedy: by("move_trigger_feed"),
 			Change: "the trigger's supply wire joined to the coil's feed terminal instead", Evidence: CommonPractice,

@@ -21,11 +21,17 @@ func pointsFaults() []Fault {
 			apply: raised(on),
 		},
 		{
-			ID: "points_closed_up", Name: "points closed up: block worn or screw loose", Prior: 2.7, Remedy: by("set_points"),
+			ID: "points_closed_up", Name: "points closed up: block worn or screw loose", Prior: 2.4, Remedy: by("set_points"),
 			Change: "dwell up by {0}, as far as the lobe allows; the spark half of that later", Evidence: CommonPractice, Likelier: LongUntouched, needs: points,
 			Sizes: []Size{degrees(4, 15)},
 			Moves: gapMoves(Rises, Falls, Falls),
 			apply: func(c *car.Car, k *car.Condition, v figures) { dwellBy(c, k, v[0]) },
+		},
+		{
+			ID: "points_never_open", Name: "points never open: block worn away or screw loose", Prior: 0.4, Remedy: by("set_points"),
+			Change: "no gap at the lobe's highest: the contacts stay closed all the way round", Evidence: CommonPractice, Likelier: LongUntouched, needs: points,
+			Moves: []Move{set("switch.gap")},
+			apply: func(c *car.Car, _ *car.Condition, _ figures) { c.Switch.Gap.X = 0 },
 		},
 		{
 			ID: "points_gap_wide", Name: "points set too wide", Prior: 0.8, Remedy: by("set_points"),
@@ -70,8 +76,10 @@ func pointsFaults() []Fault {
 				c.Switch.Condenser.X = min(c.Switch.Condenser.X, v[0])
 			},
 		},
+		shorted(Fault{ID: "condenser_shorted", Name: "condenser shorted through", Prior: 0.4, Remedy: by("renew_condenser"), Likelier: LongUntouched, needs: points},
+			car.ShortInCondenser),
 		{
-			ID: "condenser_leaks_hot", Name: "condenser leaks or breaks down hot", Prior: 1.6, Remedy: by("renew_condenser"),
+			ID: "condenser_leaks_hot", Name: "condenser leaks or breaks down hot", Prior: 1.4, Remedy: by("renew_condenser"),
 			Change: "a breakdown at the voltage of a spark, as a leak of {0} that loads the coil like its iron; an insulation tester sees less of it", Likelier: LongUntouched | QuitsHot, needs: points,
 			When:  hot(80, 50),
 			Sizes: []Size{ohms(300, 15)},
@@ -100,11 +108,13 @@ func pointsFaults() []Fault {
 			apply: raised(func(c *car.Car) *car.Param { return &c.Switch.CondenserSeries }),
 		},
 		func() Fault {
-			f := openLeg(Fault{ID: "breaker_lead_breaks_moved", Name: "lead inside the distributor opens when vacuum moves the plate", Prior: 0.5, Remedy: by("renew_breaker_lead"), needs: vacuum},
+			f := openLeg(Fault{ID: "breaker_lead_breaks_moved", Name: "lead inside the distributor opens when vacuum moves the plate", Prior: 0.4, Remedy: by("renew_breaker_lead"), needs: vacuum},
 				car.TriggerLead)
 			f.When = When{Kind: PlateMoved}
 			return f
 		}(),
+		shorted(Fault{ID: "breaker_terminal_shorted", Name: "insulator of the distributor's terminal left out, or the lead inside chafed through to earth", Prior: 0.4,
+			Remedy: by("renew_breaker_lead"), needs: points}, car.ShortAtTerminal),
 	}
 	return inGroup(Points, list)
 }

@@ -162,6 +162,8 @@ var readings = []reading{
 	{"trigger_feed_dead_in_start", trigger, "cold_crank", "coil current, cranking", peak("coil"), -3},
 	{"relay_contact_poor", relayed, "hot_idle", "starter stud to relay's output", volts("starter_stud", "relay_out"), 0.5},
 	{"relay_fuse_poor", relayed, "hot_idle", "starter stud to relay's output", volts("starter_stud", "relay_out"), 0.5},
+	{"switched_lead_shorted", eight, "key_on_open", "coil's switched terminal", volts("coil_switched", "block"), -11},
+	{"switched_lead_shorted", eight, "hot_restart", "kV available", firing(twin.AvailableVolts), -8e3},
 	// Coil.
 	{"coil_reversed", eight, "hot_idle", "kV asked", firing(twin.AskedVolts), 700},
 	{"coil_primary_low", eight, "key_on_open", "primary's ohms", meter("coil_feed", "coil_switched"), -0.5},
@@ -179,6 +181,10 @@ var readings = []reading{
 	{"points_burnt", eight, "key_on_closed", "across the closed points", volts("breaker_terminal", "breaker_plate"), 0.5},
 	{"points_closed_up", four, "hot_idle", "dwell", dwell, 6},
 	{"points_closed_up", four, "hot_idle", "strobe", strobe, -6},
+	{"points_never_open", eight, "key_on_open", "coil's switched terminal", volts("coil_switched", "block"), -11},
+	{"points_never_open", eight, "hot_restart", "kV available", firing(twin.AvailableVolts), -8e3},
+	{"condenser_shorted", eight, "key_on_open", "coil's switched terminal", volts("coil_switched", "block"), -11},
+	{"breaker_terminal_shorted", eight, "key_on_open", "coil's switched terminal", volts("coil_switched", "block"), -11},
 	{"points_gap_wide", four, "hot_idle", "dwell", dwell, -6},
 	{"points_gap_wide", four, "hot_idle", "strobe", strobe, 6},
 	{"points_gap_wide", eight, "top_speed", "coil current", peak("coil"), -0.2},
@@ -195,6 +201,7 @@ var readings = []reading{
 	{"breaker_lead_breaks_moved", eight, "cruise", "coil current", peak("coil"), -2},
 	// Trigger.
 	{"trigger_dead", trigger, "key_on_closed", "coil current", peak("coil"), -3},
+	{"trigger_shorted", trigger, "key_on_open", "coil's switched side stays low", volts("coil_switched", "block"), -11},
 	{"trigger_wires_reversed", trigger, "key_on_closed", "coil's switched side stays high", volts("coil_switched", "block"), 5},
 	{"trigger_drops_out_hot", trigger, "hot_restart", "coil current", peak("coil"), -2},
 	{"trigger_overheated", trigger, "key_on_closed", "across the trigger", volts("breaker_terminal", "breaker_plate"), 1},

@@ -62,6 +62,7 @@ var electricCures = []cure{
 	{"renew_feed_wire", "Renew the trigger's supply wire with its fuse holder and ends.", 20, []string{"fuse holder", "wire"}, wiring | polarity},
 	{"renew_relay", "Replace the relay; clean its socket.", 10, []string{"relay"}, wiring},
 	{"renew_relay_fuse", "Renew fuse and holder between battery and relay, of the same rating.", 10, []string{"fuse", "fuse holder"}, wiring | battery},
+	{"insulate_switched_lead", "Find where the lead from the coil's switched terminal, or a tachometer's wire on it, touches metal: new lead or sleeve, clear of edges and hot parts.", 25, []string{"wire", "sleeve"}, wiring | hotParts},
 	{"renew_coil_leads", "Renew the terminals at coil and ballast; nuts tight, the posts not turned.", 20, []string{"terminals"}, wiring | hotParts},
 
 	{"swap_coil_wires", "Change the coil's two primary wires over.", 5, nil, wiring | highV},

@@ -75,6 +75,16 @@ func TestTradeFigures(t *testing.T) {
 	check("bypassed, A", peak("coil")(t, with(c, "ballast_bypassed", "key_on_closed", 1), "key_on_closed"), 7, 9)
 	// Points burnt: over 0.1 V across them closed [NAVEDTRA 14329 allows 0.1 V].
 	check("across burnt points, V", volts("breaker_terminal", "breaker_plate")(t, with(c, "points_burnt", "key_on_closed", 0), "key_on_closed"), 0.1, 2)
+	// Points that never part draw with the engine anywhere what they draw closed,
+	// and so does a shorted condenser or lead, but for the short's own drop of less
+	// than the coil's third [Ohm's law]; no spark is made.
+	for _, id := range []string{"points_never_open", "condenser_shorted", "breaker_terminal_shorted", "switched_lead_shorted"} {
+		for _, u := range []float64{0, 1} {
+			ill := with(c, id, "key_on_open", u)
+			check(id+": A with the points open over those closed", peak("coil")(t, ill, "key_on_open")/peak("coil")(t, c, "key_on_closed"), 0.67, 1.01)
+			check(id+": V available", firing(twin.AvailableVolts)(t, with(c, id, "hot_restart", u), "hot_restart"), 0, 0)
+		}
+	}
 	// A plate's ground of 1 ohm lifts it by 3.5 V in 2.9 ohm and 13.8 V, V Rg/(R+Rg) [arithmetic]; here in some 3 ohm and 12.3 V.
 	one := c.Clone()
 	one.Wiring[car.PivotWire].Resistance = car.Param{Value: units.Value{X: 1.012}, Kind: units.Resistance}

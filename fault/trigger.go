@@ -11,11 +11,12 @@ func triggerFaults() []Fault {
 	deadMoves := []Move{set("switch.contact")}
 	list := []Fault{
 		{
-			ID: "trigger_dead", Name: "trigger dead: it never conducts", Prior: 1.6, Remedy: by("replace_trigger"),
+			ID: "trigger_dead", Name: "trigger dead: it never conducts", Prior: 1.2, Remedy: by("replace_trigger"),
 			Change: "the trigger's output stays open", Evidence: CommonPractice, Likelier: JustConverted, needs: module,
 			Moves: deadMoves,
 			apply: dead,
 		},
+		shorted(Fault{ID: "trigger_shorted", Name: "trigger dead: it never lets go", Prior: 0.4, Remedy: by("replace_trigger"), Likelier: JustConverted, needs: module}, car.ShortInModule),
 		{
 			ID: "trigger_wires_reversed", Name: "trigger destroyed: joined the wrong way round", Prior: 0.6, Remedy: by("replace_trigger"),
 			Change: "the trigger's output stays open", Evidence: CommonPractice, Likelier: JustConverted, needs: module,

@@ -60,6 +60,9 @@ func lookEntries() []entry {
 				if v.c.Trigger.Principle == car.Reluctance {
 					return nan // too slow to be felt by the coil
 				}
+				if v.c.Switch.NeverOpens() {
+					return whenNot
+				}
 				return told(v.facts.alive*under(v.c.Trigger.Gap.X, v.largestGap(), gapSD), 0.97, whenNot)
 			}).unless(func(c *car.Car) string {
 			if why := points(c); why != "" {

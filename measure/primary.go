@@ -23,6 +23,9 @@ func primaryEntries() []entry {
 			"0.1 V at most [US Army TM 5-3820-256-24-4]"),
 		key.reads("coil_switched_open", "coil's switched terminal, points open or trigger off", keyOpen, twin.Voltmeter, "coil_switched", "block", 2,
 			"the battery's volts [common practice]"),
+		key.seenHere("switched_lead_live", "the lead, taken off the distributor, is live with the key on", keyOpen, network,
+			"voltmeter from the lead's bare end to the block, the end held clear of everything", 3, "the battery's volts: nothing beyond the coil draws [common practice]",
+			func(v *visit) float64 { return told(leadLive(v), seenSure, whenNot) }),
 		clamp.reads("coil_amps_key", "coil's current, key on, conducting", keyClosed, twin.ClampAmmeter, "coil", "", 2,
 			"3 to 5 A of 12 V [calculated]; 0 is an open circuit, over 6 A a coil without its ballast"),
 		hot.reads("coil_peak_idle", "coil's highest current at hot idle", hotIdle, twin.ClampPeak, "coil", "", 4,
@@ -46,16 +49,61 @@ func primaryEntries() []entry {
 		eyes.figure("points_gap", "gap of the points", keyOff, units.Length, "feeler gauge: 0.03 mm", parts(0, 0, 0.03e-3),
 			"feeler at the lobe's highest; on used points trust the dwell", 6, "0.38 to 0.46 mm of an eight, some 0.5 to 0.65 mm of fours and sixes [NAVEDTRA 14273, factory manuals]",
 			func(v *visit) float64 { return v.c.Switch.Gap.X }).unless(electronic),
+		eyes.seenHere("points_part", "the points part at every lobe as the engine is turned by hand", keyOff, network,
+			"contacts, with a lamp behind them; plugs out or in, out of gear", 4, "they do, all by the same gap [common practice]",
+			func(v *visit) float64 { return told(over(v.c.Switch.Gap.X, partsM, partsM/2), seenSure, whenNot) }).unless(electronic),
 		eyes.figure("points_spring", "force of the breaker spring", keyOff, units.Force, "spring scale: 5 % + 0.2 N", parts(0.05, 0, 0.2),
 			"spring scale at the contact, square to the arm", 4, "17 to 20 oz, 4.7 to 5.6 N [factory manuals]",
 			func(v *visit) float64 { return v.c.Switch.Spring.X }).unless(electronic),
 		ohm.figure("condenser_farads", "condenser", keyOff, units.Capacitance, "capacitance meter: 2 % + 2 nF", parts(0.02, 0, 2e-9),
 			"lead to can, its lead off", 3, "0.18 to 0.25 µF [common practice]; a low voltage meter passes one that breaks down hot at 250 V",
-			func(v *visit) float64 { return v.c.Switch.Condenser.X }).unless(electronic),
+			func(v *visit) float64 {
+				if v.c.Switch.Shorts[car.ShortInCondenser] > 0 {
+					return 0 // a meter that charges it finds nothing
+				}
+				return v.c.Switch.Condenser.X
+			}).unless(electronic),
+		ohm.seenHere("condenser_kicks", "an ohmmeter on the condenser kicks and goes back to open", keyOff, network,
+			"lead to can, its lead off, highest range; shorted with a wire before", 3, "it does; one that breaks down only at a spark's volts does too [common practice]",
+			func(v *visit) float64 {
+				if v.c.Switch.Shorts[car.ShortInCondenser] > 0 {
+					return whenNot
+				}
+				return told(below(math.Log(math.Max(v.c.Switch.Condenser.X, 1e-12)/kicksFarads)/0.5), seenSure, whenNot)
+			}).unless(electronic),
+		ohm.seenHere("breaker_terminal_insulated", "the distributor's terminal is open to earth", keyOff, network,
+			"terminal to housing, its lead and the condenser's off, a strip of card between the points", 6, "it is, with the plate moved through its whole travel too [common practice]",
+			func(v *visit) float64 {
+				if v.c.Switch.Shorts[car.ShortAtTerminal] > 0 {
+					return whenNot
+				}
+				return seenSure
+			}).unless(electronic),
 		ohm.figure("condenser_series", "resistance in series with the condenser", keyOff, units.Resistance, "ESR meter: 5 % + 0.05 ohm", parts(0.05, 0, 0.05),
 			"lead to can, and can to plate", 3, "under 0.5 ohm, mount clean and tight [from memory]",
 			func(v *visit) float64 { return v.c.Switch.CondenserSeries.X }).unless(electronic),
 	}
+}
+
+// Figures that looks at the primary turn on.
+const (
+	seenSure    = 0.97  // share of what is so that a test with two answers finds, an estimate
+	kicksFarads = 20e-9 // F from which an ohmmeter's hand or figures are seen to move, an estimate
+	partsM      = 50e-6 // m of gap from which contacts are seen to part, an estimate
+)
+
+// leadLive is the chance that the lead from the coil has the battery's volts
+// once it is off the distributor: not where it is shorted itself, and not where
+// the way to it is open, which a current through a short beyond it shows.
+func leadLive(v *visit) float64 {
+	sw, f := &v.c.Switch, v.facts
+	switch {
+	case sw.Shorts[car.ShortInLead] > 0:
+		return 0
+	case sw.NeverOpens():
+		return over(f.coil, 0.2, 0.05)
+	}
+	return over(f.switched, 0.4*float64(v.c.NominalV), 0.5)
 }
 
 // firing says that a reading hangs on the firing of the state.

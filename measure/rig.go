@@ -23,10 +23,11 @@ type wiring struct {
 	ballast  bool
 	kind     car.SwitchKind
 	loads    int
+	shorted  bool
 }
 
 func wiringOf(c *car.Car, k *car.Condition) wiring {
-	return wiring{c.Earth, c.Charging.Kind, k.Engine, c.KeySwitch.LiveInStart, c.KeySwitch.Bypass, c.Feed, c.Relay.Fitted, c.Ballast.Fitted, c.Switch.Kind, len(c.Loads)}
+	return wiring{c.Earth, c.Charging.Kind, k.Engine, c.KeySwitch.LiveInStart, c.KeySwitch.Bypass, c.Feed, c.Relay.Fitted, c.Ballast.Fitted, c.Switch.Kind, len(c.Loads), c.Switch.Shorts[car.ShortInLead] > 0}
 }
 
 // mostRigs is how many wirings of one state are kept.
@@ -55,7 +56,8 @@ const (
 	ofSwitchFeed
 	ofIgnitionLead
 	ofCoilLead
-	ofKey // V at the key switch's run terminal
+	ofKey      // V at the key switch's run terminal
+	ofSwitched // V at the coil's switched terminal
 	ownProbes
 )
 
@@ -85,6 +87,7 @@ func (b *Bench) rig(s state) (*rig, error) {
 	r.own[ofStarter] = r.volts("starter_stud", "block")
 	r.own[ofFeed] = r.volts("trigger_supply", "breaker_plate")
 	r.own[ofKey] = r.volts("switch_out", "block")
+	r.own[ofSwitched] = r.volts("coil_switched", "block")
 	r.own[ofCoil] = r.amps("coil_winding")
 	r.own[ofSwitchFeed] = r.amps("switch_feed")
 	r.own[ofIgnitionLead] = r.amps("ignition_lead")

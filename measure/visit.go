@@ -41,6 +41,7 @@ type facts struct {
 	coilOver                float64 // watts in the winding over what the can stands
 	switchLoad              float64 // highest current over what the switch stands
 	out                     float64 // V at the key switch's run terminal
+	switched                float64 // V at the coil's switched terminal, average
 
 	alive float64 // chance that the switch works at all: feed, air gap, heat
 
@@ -69,7 +70,7 @@ type facts struct {
 // unsolved is what is known of a state that has no solution: nothing.
 func unsolved() facts {
 	n := math.NaN()
-	return facts{battery: n, lamps: n, starter: n, feed: n, least: n, coil: n, legs: n, coilC: n, coilOver: n, switchLoad: n, out: n, alive: n,
+	return facts{battery: n, lamps: n, starter: n, feed: n, least: n, coil: n, legs: n, coilC: n, coilOver: n, switchLoad: n, out: n, switched: n, alive: n,
 		available: n, asked: n, snap: n, tower: n, lead: n, burn: n, contact: n, primary: n, right: n, snapped: n, damp: n, timing: n, total: n, mark: n,
 		scatter: n, chances: [6]float64{n, n, n, n, n, n}, steep: n, turns: n, cranks: n, early: n, late: n}
 }
@@ -230,6 +231,7 @@ func (v *visit) currents(f *facts) {
 	f.starter, _, _ = at(ofStarter)
 	_, _, f.coil = at(ofCoil)
 	f.out, _, _ = at(ofKey)
+	f.switched, _, _ = at(ofSwitched)
 	f.feed, f.least = 0, 0
 	if v.c.Switch.Kind.Electronic() {
 		_, f.feed, _ = at(ofFeed)

@@ -94,12 +94,28 @@ func (m *Model) Refresh() error {
 	w.set(m.spark, circuit.OnOhms, coil.Series.X/(n*n))
 
 	sw := &c.Switch
-	w.set(m.contact, circuit.OnOhms, math.Max(sw.On.X, leastSlope))
+	on, off := math.Max(sw.On.X, leastSlope), leakSiemens
+	switch g := sw.Bridged(); {
+	case sw.NeverParts():
+		on = 1 / (1/on + g)
+		off = 1 / on
+	case g > 0:
+		// What a saturated switch conducts beyond its knee comes on top of it.
+		off = g
+		if sw.Kind != car.Darlington && sw.Kind != car.IGBT {
+			on = 1 / (1/on + g)
+		}
+	}
+	w.set(m.contact, circuit.OnOhms, on)
+	w.set(m.contact, circuit.OffSiemens, off)
 	if sw.Kind.Electronic() {
 		w.set(m.contact, circuit.ClampVolts, sw.Clamp.X)
 	}
 	if sw.Kind == car.Darlington || sw.Kind == car.IGBT {
 		w.set(m.contact, circuit.Knee, math.Max(sw.Saturation.X, 0))
+	}
+	if m.short != none {
+		w.set(m.short, circuit.Ohms, 1/math.Max(sw.Shorts[car.ShortInLead], leakSiemens))
 	}
 	if m.supply != none {
 		w.set(m.supply, circuit.Ohms, lampVolts(c.NominalV)/math.Max(sw.Supply.X, 1e-4))

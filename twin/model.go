@@ -41,7 +41,7 @@ type Model struct {
 	winding, primary, spark, ballast  circuit.ElemID
 	iron, contact, key, bypass, relay circuit.ElemID
 	source, starter, supply, meter    circuit.ElemID
-	winder, fuse                      circuit.ElemID // relay winding, fuse
+	winder, fuse, short               circuit.ElemID // relay winding, fuse, the switched lead's short
 	loads                             []loadElem
 
 	cycle  circuit.Cycle
@@ -130,7 +130,7 @@ func build(c *car.Car, cond *car.Condition, ohmmeter []string) (*Model, error) {
 		m.leg[i] = none
 	}
 	for _, e := range []*circuit.ElemID{&m.emf, &m.inner, &m.winding, &m.primary, &m.spark, &m.ballast, &m.iron, &m.contact,
-		&m.key, &m.bypass, &m.relay, &m.source, &m.starter, &m.supply, &m.meter, &m.winder, &m.fuse} {
+		&m.key, &m.bypass, &m.relay, &m.source, &m.starter, &m.supply, &m.meter, &m.winder, &m.fuse, &m.short} {
 		*e = none
 	}
 	m.wire()
@@ -262,6 +262,9 @@ func (m *Model) wire() {
 	a, b := m.dir(switched, core)
 	m.spark = n.Diode("spark_seen_from_primary", a, b, 12, 1, sparkSiemens)
 	m.addLeg(car.TriggerLead, switched, terminal)
+	if c.Switch.Shorts[car.ShortInLead] > 0 {
+		m.short = m.resistor("switched_lead_short", switched, block)
+	}
 
 	closed := m.cond.Engine == car.StoppedClosed
 	a, b = m.dir(terminal, plate)

@@ -79,7 +79,12 @@ func (m *Model) Primary() (Primary, error) {
 	}
 	core, _ := m.net.Lookup("coil_core")
 	plate, terminal := m.point["breaker_plate"], m.point["breaker_terminal"]
-	err := m.Hold(false)
+	// The source is what it is with nothing drawn, though a shorted switch draws.
+	off := m.solve.Get(m.contact, circuit.OffSiemens)
+	err := m.solve.Set(m.contact, circuit.OffSiemens, leakSiemens)
+	if err == nil {
+		err = m.Hold(false)
+	}
 	if err == nil {
 		p.Volts = m.sign * m.solve.Voltage(core, plate)
 		p.Supply = m.sign * m.solve.Voltage(m.point["battery_live"], circuit.Ground)
@@ -91,6 +96,7 @@ func (m *Model) Primary() (Primary, error) {
 			}
 		}
 	}
+	err = errors.Join(err, m.solve.Set(m.contact, circuit.OffSiemens, off))
 	if m.relay != none {
 		err = errors.Join(err, m.solve.Set(m.relay, circuit.CloseAbove, above), m.solve.Set(m.relay, circuit.OpenBelow, below))
 	}
@@ -112,8 +118,11 @@ func (m *Model) temperature(e circuit.ElemID) float64 {
 
 // Dwell returns the rhythm of the car's switch at an engine speed: points
 // float above what their spring can follow, a trigger may have a rule of its
-// own.
+// own. What is shorted, or never parts, is closed all the time.
 func Dwell(c *car.Car, rpm float64) firing.Rhythm {
+	if c.Switch.NeverOpens() {
+		return firing.Turning(c.Cylinders, rpm, 360/float64(max(c.Cylinders, 1)))
+	}
 	deg := c.Switch.Dwell.X
 	if !c.Switch.Kind.Electronic() {
 		p := Points(c)
@@ -174,6 +183,12 @@ func Case(c *car.Car, p Primary, rpm, required float64) firing.Case {
 	} else {
 		pts := Points(c)
 		f.Break.Parting = math.Min(pts.PartingMPS(rpm), 100) // a dwell of nearly the whole lobe: apart at once
+	}
+	if g := sw.Bridged(); g > 0 {
+		f.Break.On = 1 / (1/f.Break.On + g)
+		if f.Break.Drop > 0 {
+			f.Break.On, f.Break.Drop = 1/g, 0 // less than its knee lies across it
+		}
 	}
 	return f
 }

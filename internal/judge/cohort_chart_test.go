@@ -36,11 +36,11 @@ var (
 	}
 	noSparkAtPlug = []string{"spark_at_tower"}
 	sparkAtTower  = []string{"cap_leak_ohms", "rotor_leak_ohms", "king_lead_leak_ohms", "rotor_gap", "contacts_burnt_aside", "leads_in_order", "rotor_at_first_tower", "plug_gap", "timing_static"}
-	noSparkAtAll  = []string{"air_gap", "points_gap", "points_look_burnt", "trigger_switches"}
-	ofPrimary     = []string{"run_drop", "start_drop", "switch_drop", "plate_earth_drop", "plate_drop_pulled", "coil_feed_closed", "trigger_feed_closed", "trigger_feed_crank", "trigger_feed_idle", "trigger_lead_drop"}
+	noSparkAtAll  = []string{"air_gap", "points_part", "points_gap", "points_look_burnt", "trigger_switches"}
+	ofPrimary     = []string{"run_drop", "start_drop", "switch_drop", "plate_earth_drop", "plate_drop_pulled", "coil_feed_closed", "trigger_feed_closed", "trigger_feed_crank", "trigger_feed_idle", "trigger_lead_drop", "coil_switched_open", "switched_lead_live"}
 	cranking      = []string{"battery_rest", "battery_crank", "live_cable_crank", "earth_cable_crank", "starter_crank"}
 	theRest       = []string{
-		"coil_ohms", "secondary_ohms", "condenser_farads", "condenser_series", "ballast_ohms", "ballast_ohms_hot", "main_feed_drop", "key_switch_drop", "ignition_lead_drop",
+		"coil_ohms", "secondary_ohms", "breaker_terminal_insulated", "condenser_kicks", "condenser_farads", "condenser_series", "ballast_ohms", "ballast_ohms_hot", "main_feed_drop", "key_switch_drop", "ignition_lead_drop",
 		"relay_drop", "coil_lead_drop", "available_cruise", "charging_cold", "charging_cruise", "battery_idle_loads", "body_block_drop",
 		"timing_2500", "timing_3500", "can_travel", "hose_vacuum", "manifold_vacuum", "timing_scatter", "weights_spring_back", "dwell_fast",
 		"coil_reversed", "rotor_phase", "points_spring", "burn_time", "plug_kv_idle", "plug_kv_snap", "rings", "side_play", "end_play", "rotor_engagement", "axial_offset", "trigger_temp", "compression",
