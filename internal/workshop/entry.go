@@ -6,6 +6,7 @@ import (
 	"math"
 	"slices"
 	"strings"
+	"unicode"
 
 	"dwellwright/car"
 	"dwellwright/evidence"
@@ -163,6 +164,9 @@ func (e Entry) readFigure(c *car.Car, m *measure.Measure, a suspect.Answer) (ent
 	if err != nil {
 		return entered{}, e.refuse("%v", err)
 	}
+	if bareOhms(m, text) {
+		return entered{}, e.refuse("is %[1]s meant in ohm, kohm or Mohm? Accepted with its unit: %[1]s kohm", strings.TrimSpace(text))
+	}
 	if lo, hi, why := bounds(c, m); v.X < lo || v.X > hi {
 		return entered{}, e.refuse("%s is impossible: %s; accepted: %s to %s", units.Format(m.Kind, v.X, units.Metric), why,
 			units.Format(m.Kind, lo, units.Metric), units.Format(m.Kind, hi, units.Metric))
@@ -172,6 +176,12 @@ func (e Entry) readFigure(c *car.Car, m *measure.Measure, a suspect.Answer) (ent
 		a.Value = math.Remainder(a.Value, 360) // the mark comes round once a turn
 	}
 	return entered{answer: &a}, nil
+}
+
+// bareOhms reports a number without a unit where meters show thousands or
+// millions of ohms, of which people say the number only: high-voltage parts.
+func bareOhms(m *measure.Measure, text string) bool {
+	return m.Kind == units.Resistance && (m.Group == measure.Secondary || m.ID == "secondary_ohms") && !strings.ContainsFunc(text, unicode.IsLetter)
 }
 
 // averaging are the instruments that never see the coil's kick.
