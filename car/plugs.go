@@ -34,7 +34,19 @@ type Cap struct {
 	// goes through all of them alike. A car file does not say; a part whose
 	// insulation has let go does.
 	Leaks [LeakPlaces]float64
+
+	Breaks [BreakPlaces]float64 // m of air besides the rotor's gap that every spark has to jump; nothing in a car file
 }
+
+// BreakPlace is where the way from coil to plugs may have a gap that it should
+// not have.
+type BreakPlace uint8
+
+const (
+	BreakInKingLead BreakPlace = iota
+	BreakAtBrush               // between the cap's centre contact and the rotor
+	BreakPlaces     = iota
+)
 
 // LeakPlace is a part of the high-voltage side whose insulation may let go.
 type LeakPlace uint8
@@ -44,6 +56,7 @@ const (
 	LeakAtRotor
 	LeakAtKingLead // the lead from coil to cap
 	LeakAtCoilTower
+	LeakAtLeads // the leads to the plugs
 	LeakAtPlugs
 	LeakPlaces = iota
 )

@@ -82,7 +82,7 @@ func coilFaults() []Fault {
 			apply: leakAt(car.LeakAtCoilTower),
 		},
 		{
-			ID: "coil_lead_corroded", Name: "coil lead's ends or the coil's tower corroded", Prior: 0.7, Remedy: by("renew_king_lead"),
+			ID: "coil_lead_corroded", Name: "coil lead's ends or the coil's tower corroded", Prior: 0.5, Remedy: by("renew_king_lead"),
 			Change: "resistance between secondary and plugs up by {0}", Likelier: Stored,
 			Sizes: []Size{ohms(30e3, 1e6)},
 			Moves: []Move{rises("coil.series"), rises("coil.at_king_lead")},

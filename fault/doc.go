@@ -54,9 +54,9 @@
 // # What is not here
 //
 // A car's figures are those of all cylinders alike, so there is no fault of one
-// plug, one lead, one magnet or one lobe. A second gap in the high-voltage way (a
-// lead not pushed home, a brush that is gone), ripple, noise and mixture are no
-// figures either. What joins the coil's switched side to earth is a short of an
+// plug, one lead, one magnet or one lobe. Ripple, noise and mixture are no
+// figures either. Of a break in the high-voltage way only what it takes to jump it
+// counts, and not what the arc in it burns. What joins the coil's switched side to earth is a short of an
 // ohm at most: what leaks there and still lets a spark come is not here. A rotor
 // out of phase is seen through the cap, but does not yet ask for more volts. A condenser that breaks down is taken as a load on the coil,
 // shorted turns likewise: right for the spark, and for no ohmmeter.

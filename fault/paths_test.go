@@ -35,6 +35,7 @@ func unlisted(a, b *car.Car) (moved []string) {
 		{"distributor.leads", slices.Equal(a.Distributor.Leads, b.Distributor.Leads)},
 		{"advance.vacuum.source", a.Advance.Source == b.Advance.Source},
 		{"cap.leaks", a.Cap.Leaks == b.Cap.Leaks},
+		{"cap.breaks", a.Cap.Breaks == b.Cap.Breaks},
 		{"switch.shorts", a.Switch.Shorts == b.Switch.Shorts},
 		{"coil.at_king_lead", a.Coil.AtKingLead == b.Coil.AtKingLead},
 	} {
@@ -91,7 +92,7 @@ func TestChangesWhatItSays(t *testing.T) {
 					}
 					got.Feed, got.Coil.Reversed, got.Distributor.Leads, got.Advance.Source = c.Feed, c.Coil.Reversed, c.Distributor.Leads, c.Advance.Source
 					got.Cap.Leaks, got.Coil.AtKingLead = c.Cap.Leaks, c.Coil.AtKingLead
-					got.Switch.Shorts = c.Switch.Shorts
+					got.Switch.Shorts, got.Cap.Breaks = c.Switch.Shorts, c.Cap.Breaks
 					if k%3 == n%3 && !reflect.DeepEqual(got, c) {
 						t.Errorf("%s of %s, %s: changes what no list of figures has", f.ID, c.Name, id)
 					}
@@ -111,7 +112,7 @@ func TestChangesWhatItSays(t *testing.T) {
 // The list of figures that paths are taken from has every path of Moves.
 func TestPathsAreThose(t *testing.T) {
 	c := example(t, "harrowmere-eight", "as_fitted")
-	have := map[string]bool{"feed": true, "coil.polarity": true, "distributor.leads": true, "advance.vacuum.source": true, "cap.leaks": true, "switch.shorts": true, "coil.at_king_lead": true}
+	have := map[string]bool{"feed": true, "coil.polarity": true, "distributor.leads": true, "advance.vacuum.source": true, "cap.leaks": true, "switch.shorts": true, "cap.breaks": true, "coil.at_king_lead": true}
 	for _, r := range car.Params(c) {
 		have[pathIn(r.Path, "hot_idle")] = true
 	}

@@ -16,6 +16,12 @@ func secondaryFaults() []Fault {
 	}
 	damp := leaks(Fault{ID: "cap_damp", Name: "moisture or oil in the cap", Prior: 0.8, Remedy: by("dry_cap")}, car.LeakAtCap, ohms(5e6, 0.1e6))
 	damp.When = inShare(0.6)
+	breaks := func(f Fault, at car.BreakPlace, size Size) Fault {
+		f.Change, f.Evidence = "{0} of air that every spark has to jump there", CommonPractice
+		f.Sizes, f.Moves = []Size{size}, []Move{rises("cap.breaks")}
+		f.apply = func(c *car.Car, _ *car.Condition, v figures) { c.Cap.Breaks[at] += v[0] }
+		return f
+	}
 	hotRotor := leaks(Fault{ID: "rotor_leaks_hot", Name: "rotor leaks to the shaft once it is hot", Prior: 0.5, Remedy: by("renew_rotor"), Likelier: QuitsHot}, car.LeakAtRotor, ohms(1e6, 10e3))
 	hotRotor.When = hot(95, 55)
 	list := []Fault{
@@ -37,9 +43,12 @@ func secondaryFaults() []Fault {
 		},
 		leaks(Fault{ID: "cap_tracked", Name: "cap cracked or carbon-tracked", Prior: 1.4, Remedy: by("renew_cap_rotor")}, car.LeakAtCap, ohms(1e6, 10e3)),
 		damp,
-		leaks(Fault{ID: "coil_lead_leaks", Name: "insulation of the coil lead leaks", Prior: 0.3, Remedy: by("renew_king_lead")}, car.LeakAtKingLead, ohms(2e6, 50e3)),
+		leaks(Fault{ID: "coil_lead_leaks", Name: "insulation of the coil lead leaks", Prior: 0.2, Remedy: by("renew_king_lead")}, car.LeakAtKingLead, ohms(2e6, 50e3)),
+		breaks(Fault{ID: "king_lead_broken", Name: "lead from coil to cap broken inside or off its end", Prior: 0.3, Remedy: by("renew_king_lead"), Likelier: LongUntouched}, car.BreakInKingLead, metres(0.5e-3, 8e-3)),
+		breaks(Fault{ID: "brush_gone", Name: "cap's centre brush gone or stuck", Prior: 0.4, Remedy: by("renew_cap_rotor"), Likelier: LongUntouched}, car.BreakAtBrush, metres(2e-3, 6e-3)),
+		leaks(Fault{ID: "leads_leak", Name: "insulation of the plug leads leaks", Prior: 0.3, Remedy: by("renew_leads"), Likelier: LongUntouched}, car.LeakAtLeads, ohms(2e6, 50e3)),
 		{
-			ID: "leads_high", Name: "plug leads of high resistance", Prior: 0.7, Remedy: by("renew_leads"),
+			ID: "leads_high", Name: "plug leads of high resistance", Prior: 0.5, Remedy: by("renew_leads"),
 			Change: "resistance between secondary and plugs up by {0}", Evidence: CommonPractice, Likelier: LongUntouched | Stored,
 			Sizes: []Size{ohms(30e3, 500e3)},
 			Moves: []Move{rises("coil.series")},

@@ -40,7 +40,8 @@
 //
 // Every figure with a Spec is the same as twin.Predict gives without draws; but
 // what a tester on a plug lead gets is without the leaks of the plugs, which it
-// stands in for, where a change has put some there.
+// stands in for, and less what a break on the way takes, where a change has put
+// some there.
 // NaN is what cannot be read on that car, never a failure in silence: a state
 // without a solution is told as an *UnsolvedError.
 //

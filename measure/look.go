@@ -86,6 +86,13 @@ func lookEntries() []entry {
 			"rotor twisted by hand and let go", 1, "it springs back, no stick [US Army TM 10-3930-644-14&P]", func(v *visit) float64 {
 				return told(below(math.Log(springsOver(v.c))/0.4), 0.97, 0.05)
 			}),
+		off.seenHere("brush_touches", "the cap's centre brush is there, springs, and has touched the rotor", keyOff, network, "middle of the cap inside, bright spot on the rotor", 2, "it does [common practice]",
+			func(v *visit) float64 {
+				if v.c.Cap.Breaks[car.BreakAtBrush] > 0 {
+					return whenNot
+				}
+				return seenSure
+			}),
 		off.seenHere("contacts_burnt_aside", "cap contacts or rotor tip burnt at one edge", keyOff, geometry, "inside of the cap, rotor's tip", 2, "burnt evenly and little [owners' and club practice]",
 			func(v *visit) float64 { return told(aside(v.place()), 0.85, 0.05) }),
 		off.seenHere("rotor_at_first_tower", "at No. 1's firing point the rotor stands at No. 1's tower", keyOff, geometry, "No. 1 on compression, marks at the timing; cap's towers traced to their leads", 8,
@@ -109,10 +116,10 @@ func lookEntries() []entry {
 				}
 				return marksWrong
 			}),
-		crank.seenHere("glow_in_dark", "a glow or a tick at cap, coil's lead or coil's tower in the dark", hotRestart, firingOf,
+		crank.seenHere("glow_in_dark", "a glow or a tick at cap, leads or coil's tower in the dark", hotRestart, firingOf,
 			"in the dark, a tester wide open on one plug lead; hands clear", 3, "none [common practice]",
 			func(v *visit) float64 {
-				leak := v.c.Cap.LeakThrough(car.LeakAtCap, car.LeakAtKingLead, car.LeakAtCoilTower)
+				leak := v.c.Cap.LeakThrough(car.LeakAtCap, car.LeakAtKingLead, car.LeakAtLeads, car.LeakAtCoilTower)
 				if !(leak > 0) || !(v.facts.available > 0) {
 					return whenNot
 				}

@@ -51,10 +51,16 @@ func secondaryEntries() []entry {
 		insulation("cap_leak_ohms", "insulation of the cap", "cap off its seat: centre contact to each tower, and all to an earthed clip about it; trigger unplugged first, hands off while it reads, discharged after", car.LeakAtCap),
 		insulation("rotor_leak_ohms", "insulation of the rotor", "rotor's tip to the shaft, rotor in its place; trigger unplugged first, hands off while it reads, discharged after", car.LeakAtRotor),
 		insulation("king_lead_leak_ohms", "insulation of the lead from coil to cap", "lead off at both ends: core to foil wrapped round it; trigger unplugged first, hands off while it reads, discharged after", car.LeakAtKingLead),
+		insulation("plug_lead_leak_ohms", "insulation of the worst plug lead", "each lead off at both ends: core to foil wrapped round it; trigger unplugged first, hands off while it reads, discharged after", car.LeakAtLeads),
 		insulation("coil_tower_leak_ohms", "insulation of the coil's tower", "coil's primary wires off: from outside the tower, foil round its neck, to the terminals and the can; trigger unplugged first, hands off while it reads, discharged after", car.LeakAtCoilTower),
 		ohms.figure("king_lead_ohms", "lead from coil to cap, end to end", keyOff, units.Resistance, "ohmmeter: 1 %; how the leads share is not known, 40 %", parts(0.4, 0, 300),
 			"lead off at both ends, flexed; its ends and the coil's tower looked into", 3, "carbon core 10 to 40 kohm for a metre; wire next to nothing [makers' figures, common practice]",
-			func(v *visit) float64 { return (1-plugLeadShare)*leads(&v.b.drawn.Coil) + v.c.Coil.AtKingLead }),
+			func(v *visit) float64 {
+				if v.c.Cap.Breaks[car.BreakInKingLead] > 0 {
+					return brokenOhms
+				}
+				return (1-plugLeadShare)*leads(&v.b.drawn.Coil) + v.c.Coil.AtKingLead
+			}),
 		ohms.figure("plug_lead_ohms", "the worst plug lead, end to end", keyOff, units.Resistance, "ohmmeter: 1 %; how the leads share is not known, 40 %", parts(0.4, 0, 300),
 			"each lead off at both ends, flexed", 6, "carbon core 10 to 40 kohm for a metre, 30 kohm at most; wire next to nothing [makers' figures, common practice]",
 			func(v *visit) float64 {
@@ -73,6 +79,9 @@ const plugLead = "grounded tester on one plug lead, off its plug, the other lead
 // leads is theirs alone, and so with the lead from the coil.
 const plugLeadShare = 0.7
 
+// brokenOhms is what a broken lead shows: more than a meter's highest range, ohm.
+const brokenOhms = 1e9
+
 // leads is the resistance of king lead, rotor and plug lead as they should be, ohm.
 func leads(c *car.Coil) float64 { return math.Max(c.Series.X-c.Secondary.X-c.AtKingLead, 0) }
 
@@ -90,7 +99,7 @@ func (v *visit) onLead() float64 {
 	if v.c.Cap.Leaks[car.LeakAtPlugs] == 0 || v.spark.Case.Gap.Shunt == 0 {
 		return v.spark.Firing.AvailableV
 	}
-	return v.leaking(car.LeakAtCap, car.LeakAtRotor, car.LeakAtKingLead, car.LeakAtCoilTower)
+	return v.leaking(car.LeakAtCap, car.LeakAtRotor, car.LeakAtKingLead, car.LeakAtLeads, car.LeakAtCoilTower)
 }
 
 // leaking is what is available with leaks at some parts only, V.

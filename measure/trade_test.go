@@ -387,7 +387,7 @@ func BenchmarkRead(b *testing.B) {
 func TestWhereItLeaks(t *testing.T) {
 	c := exampleCars(t)["harrowmere-eight"]
 	volts := []string{"tower_crank", "lead_crank"}
-	part := []string{"cap_leak_ohms", "rotor_leak_ohms", "king_lead_leak_ohms", "coil_tower_leak_ohms"}
+	part := []string{"cap_leak_ohms", "rotor_leak_ohms", "king_lead_leak_ohms", "coil_tower_leak_ohms", "plug_lead_leak_ohms"}
 	looks := []string{"glow_in_dark", "plugs_look_fouled"}
 	good := reads(t, c, nil, slices.Concat(volts, part, looks)...)
 	for _, x := range []struct {
@@ -400,6 +400,7 @@ func TestWhereItLeaks(t *testing.T) {
 		{car.LeakAtRotor, [2]bool{false, true}, 1, [2]bool{false, false}},
 		{car.LeakAtKingLead, [2]bool{false, true}, 2, [2]bool{true, false}},
 		{car.LeakAtCoilTower, [2]bool{true, true}, 3, [2]bool{true, false}},
+		{car.LeakAtLeads, [2]bool{false, true}, 4, [2]bool{true, false}},
 		{car.LeakAtPlugs, [2]bool{false, false}, -1, [2]bool{false, true}},
 	} {
 		got := reads(t, c, func(c *car.Car, _ *car.Condition) { c.Cap.LeakBy(x.at, 100e3) }, slices.Concat(volts, part, looks)...)
@@ -415,8 +416,8 @@ func TestWhereItLeaks(t *testing.T) {
 			}
 		}
 		for i := range looks {
-			if seen := got[6+i] > 0.6; seen != x.look[i] || good[6+i] > 0.1 {
-				t.Errorf("a leak at %d: %s %.2f, %.2f in order", x.at, looks[i], got[6+i], good[6+i])
+			if seen := got[7+i] > 0.6; seen != x.look[i] || good[7+i] > 0.1 {
+				t.Errorf("a leak at %d: %s %.2f, %.2f in order", x.at, looks[i], got[7+i], good[7+i])
 			}
 		}
 	}

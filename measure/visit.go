@@ -125,7 +125,7 @@ func (v *visit) ofFiring(i twin.Instrument) float64 {
 	}
 	switch i {
 	case twin.AvailableVolts:
-		return v.onLead()
+		return math.Max(v.onLead()-twin.BreakVolts(v.c, v.k), 0)
 	case twin.AskedVolts:
 		return v.spark.Asked.TotalV
 	case twin.SnapVolts:

@@ -213,15 +213,33 @@ func Chamber(c *car.Car, k *car.Condition, manifold float64) gas.Cylinder {
 	return cyl
 }
 
+// BreakVolts is what every spark needs to jump the breaks of the high-voltage
+// side, V: each is a gap in open air like the rotor's. What its arc burns while the
+// spark lasts is not counted.
+func BreakVolts(c *car.Car, k *car.Condition) float64 {
+	sum := 0.0
+	for _, m := range c.Cap.Breaks {
+		if m > 0 {
+			v, _ := gas.Rotor{GapM: m, AirPa: atmospherePa, AirK: k.BayTemp.X + kelvin}.Volts()
+			sum += v
+		}
+	}
+	return sum
+}
+
 // snapShare is what of the atmosphere is in the manifold just after the
 // throttle is snapped open [from memory].
 const snapShare = 0.97
 
-// Demand is what the plug asks at the coil in a condition, and when the
+// Demand is what the plug asks at the coil in a condition, the rotor's gap and
+// any break in the leads with it, and when the
 // throttle is snapped wide open at the same speed. factor stands for what
 // the formula misses of an engine, 1 in the middle (gas.DemandSpread).
 func Demand(c *car.Car, k *car.Condition, factor float64) (now, snap gas.Required) {
+	breaks := BreakVolts(c, k)
 	scale := func(r gas.Required) gas.Required {
+		r.TotalV += breaks
+		r.RotorV += breaks
 		r.TotalV *= factor
 		r.PlugV *= factor
 		r.RotorV *= factor

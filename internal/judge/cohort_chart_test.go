@@ -31,11 +31,11 @@ import (
 // most, each proven by whether the complaint is gone.
 var (
 	sparkAtPlug = []string{
-		"plug_gap", "timing_idle", "leads_in_order", "cap_leak_ohms", "rotor_leak_ohms", "king_lead_leak_ohms", "plug_lead_ohms", "king_lead_ohms", "rotor_gap", "contacts_burnt_aside", "plugs_look_fouled",
+		"plug_gap", "timing_idle", "leads_in_order", "cap_leak_ohms", "rotor_leak_ohms", "king_lead_leak_ohms", "plug_lead_leak_ohms", "plug_lead_ohms", "king_lead_ohms", "brush_touches", "rotor_gap", "contacts_burnt_aside", "plugs_look_fouled",
 		"points_look_burnt", "dwell_idle", "points_gap", "air_gap",
 	}
 	noSparkAtPlug = []string{"spark_at_tower"}
-	sparkAtTower  = []string{"cap_leak_ohms", "rotor_leak_ohms", "king_lead_leak_ohms", "rotor_gap", "contacts_burnt_aside", "leads_in_order", "rotor_at_first_tower", "plug_gap", "timing_static"}
+	sparkAtTower  = []string{"brush_touches", "cap_leak_ohms", "rotor_leak_ohms", "king_lead_leak_ohms", "king_lead_ohms", "plug_lead_leak_ohms", "rotor_gap", "contacts_burnt_aside", "leads_in_order", "rotor_at_first_tower", "plug_gap", "timing_static"}
 	noSparkAtAll  = []string{"air_gap", "points_part", "points_gap", "points_look_burnt", "trigger_switches"}
 	ofPrimary     = []string{"run_drop", "start_drop", "switch_drop", "plate_earth_drop", "plate_drop_pulled", "coil_feed_closed", "trigger_feed_closed", "trigger_feed_crank", "trigger_feed_idle", "trigger_lead_drop", "coil_switched_open", "switched_lead_live"}
 	cranking      = []string{"battery_rest", "battery_crank", "live_cable_crank", "earth_cable_crank", "starter_crank"}
