@@ -24,7 +24,7 @@ var (
 // half-widths of the instrument, logarithms of weights.
 const (
 	longest  = 1e6
-	widest   = 1e9
+	widest   = 1e12
 	heaviest = 100.0 // log weight of a draw
 )
 
@@ -56,10 +56,10 @@ func (c *Channel) validate(where string) error {
 		return bad("Rel", c.Rel, "0 to 1")
 	}
 	if !(math.Abs(c.Low) <= widest*c.Abs) {
-		return bad("Low", c.Low, "a figure of at most 1e9 times Abs")
+		return bad("Low", c.Low, "a figure of at most 1e12 times Abs")
 	}
 	if !(c.High > c.Low && c.High <= widest*c.Abs) {
-		return bad("High", c.High, fmt.Sprintf("a figure above Low, %g, and at most 1e9 times Abs", c.Low))
+		return bad("High", c.High, fmt.Sprintf("a figure above Low, %g, and at most 1e12 times Abs", c.Low))
 	}
 	for _, f := range c.SlipFactors {
 		if !finite(f) || f == 0 || f == 1 {

@@ -80,7 +80,9 @@ func (b *Bank) read(r Reading) (typed, error) {
 	s := &c.scale
 	t.z = s.z(r.Value)
 	if r.HalfWidth > 0 {
-		w := r.HalfWidth / half95 / s.sd(r.Value)
+		// Half of what lies between its ends: the scale bends within a width that
+		// is large beside the figure.
+		w := (s.free(r.Value+r.HalfWidth) - s.free(r.Value-r.HalfWidth)) / 2 / half95
 		t.s2 = math.Max(w*w, 1e-8)
 	}
 	switch r.Kind {

@@ -6,9 +6,13 @@ import (
 	"dwellwright/car"
 )
 
-// open is what a broken contact still lets through, ohm: dirt and damp. Two of
-// them, hot, are still within the million that a firing is worked out for.
-const open = 2e5
+// openOhms is what a broken wire or contact still is: from what dirt and damp let
+// through, which a voltmeter takes for whole and an ohmmeter does not, to nothing
+// at all [an estimate].
+var openOhms = ohms(2e5, 1e12)
+
+// offOhms is a trigger's output that stays off, ohm: its transistor's leak.
+const offOhms = 2e5
 
 // leg is the path in Move of a piece of the wiring.
 func leg(id car.LegID) string { return "wiring." + car.LegNames[id] }
@@ -31,11 +35,6 @@ func addOhms(c *car.Car, id car.LegID, ohms float64) {
 // inLeg is the change of so many ohms in a leg.
 func inLeg(id car.LegID) change {
 	return func(c *car.Car, _ *car.Condition, v figures) { addOhms(c, id, v[0]) }
-}
-
-// breakLeg is a leg that is open.
-func breakLeg(id car.LegID) change {
-	return func(c *car.Car, _ *car.Condition, _ figures) { addOhms(c, id, open) }
 }
 
 // beside is two resistances side by side.
@@ -157,7 +156,7 @@ func inOneLeg(f Fault, id car.LegID, size Size) Fault {
 
 // openLeg is a fault that is a leg that carries nothing.
 func openLeg(f Fault, id car.LegID) Fault {
-	f.Change, f.Evidence = car.LegTitles[id]+": open", CommonPractice
-	f.Moves, f.apply = []Move{rises(leg(id))}, breakLeg(id)
+	f.Change, f.Evidence = car.LegTitles[id]+": open, {0}", CommonPractice
+	f.Sizes, f.Moves, f.apply = []Size{openOhms}, []Move{rises(leg(id))}, inLeg(id)
 	return f
 }

@@ -53,16 +53,18 @@ func coilFaults() []Fault {
 		},
 		{
 			ID: "coil_primary_opens_hot", Name: "coil's primary opens once it is hot", Prior: 0.3, Remedy: by("renew_coil"),
-			Change: "primary winding open", Likelier: QuitsHot,
+			Change: "primary winding open, {0}", Likelier: QuitsHot,
 			When:  hot(95, 60),
+			Sizes: []Size{openOhms},
 			Moves: []Move{rises("coil.primary")},
-			apply: func(c *car.Car, _ *car.Condition, _ figures) { c.Coil.Primary.X += open },
+			apply: raised(func(c *car.Car) *car.Param { return &c.Coil.Primary }),
 		},
 		{
 			ID: "coil_primary_open", Name: "coil's primary open", Prior: 0.4, Remedy: by("renew_coil"),
-			Change: "primary winding open", Evidence: CommonPractice,
+			Change: "primary winding open, {0}", Evidence: CommonPractice,
+			Sizes: []Size{openOhms},
 			Moves: []Move{rises("coil.primary")},
-			apply: func(c *car.Car, _ *car.Condition, _ figures) { c.Coil.Primary.X += open },
+			apply: raised(func(c *car.Car) *car.Param { return &c.Coil.Primary }),
 		},
 		{
 			ID: "coil_secondary_open", Name: "coil's secondary broken, the spark jumps the break", Prior: 0.6, Remedy: by("renew_coil"),

@@ -8,20 +8,22 @@ import (
 // back to the battery.
 func feedFaults() []Fault {
 	cold := func(c *car.Car) *car.Param { return &c.Ballast.Cold }
-	set1 := func(c *car.Car, _ *car.Condition, _ figures) { c.Ballast.Cold.X = open }
+	broken := func(c *car.Car, _ *car.Condition, v figures) { c.Ballast.Cold.X = v[0] }
 	list := []Fault{
 		{
 			ID: "ballast_open", Name: "ballast burnt through", Prior: 1.9, Remedy: by("renew_ballast"),
-			Change: "ballast open", Evidence: CommonPractice, needs: ballast,
+			Change: "ballast open, {0}", Evidence: CommonPractice, needs: ballast,
+			Sizes: []Size{openOhms},
 			Moves: []Move{set("ballast.cold")},
-			apply: set1,
+			apply: broken,
 		},
 		{
 			ID: "ballast_opens_hot", Name: "ballast opens when hot", Prior: 0.8, Remedy: by("renew_ballast"),
-			Change: "ballast open", Evidence: CommonPractice, Likelier: QuitsHot, needs: ballast,
+			Change: "ballast open, {0}", Evidence: CommonPractice, Likelier: QuitsHot, needs: ballast,
 			When:  hot(90, 50), // the wire itself is 60 °C and more over the bay
+			Sizes: []Size{openOhms},
 			Moves: []Move{set("ballast.cold")},
-			apply: set1,
+			apply: broken,
 		},
 		{
 			ID: "ballast_high", Name: "ballast too high: aged, the wrong one, or two of them", Prior: 0.4, Remedy: by("renew_ballast"),
@@ -64,10 +66,11 @@ func feedFaults() []Fault {
 			car.BypassLead, ohms(0.3, 5)),
 		{
 			ID: "run_feed_dead_in_start", Name: "ignition feed dead in start, with no bypass to take its place", Prior: 0.2, Remedy: by("renew_switch"),
-			Change: "run contact of the ignition switch open", Likelier: SwitchWork, needs: noBypass | liveRun,
+			Change: "run contact of the ignition switch open, {0}", Likelier: SwitchWork, needs: noBypass | liveRun,
 			When:  When{Kind: InStart},
+			Sizes: []Size{openOhms},
 			Moves: []Move{rises("key_switch.contact")},
-			apply: func(c *car.Car, _ *car.Condition, _ figures) { c.KeySwitch.Contact.X += open },
+			apply: raised(func(c *car.Car) *car.Param { return &c.KeySwitch.Contact }),
 		},
 	}
 	return inGroup(Feed, list)

@@ -107,9 +107,9 @@ func unfed(f Fault) Fault {
 	f = openLeg(f, car.FeedWire)
 	f.Change += ", and a trigger without supply does not conduct"
 	f.Moves = append(f.Moves, set("switch.contact"))
-	f.apply = func(c *car.Car, _ *car.Condition, _ figures) {
-		addOhms(c, car.FeedWire, open)
-		c.Switch.On.X = open
+	f.apply = func(c *car.Car, _ *car.Condition, v figures) {
+		addOhms(c, car.FeedWire, v[0])
+		c.Switch.On.X = offOhms
 	}
 	return f
 }

@@ -7,7 +7,7 @@ import (
 
 // triggerFaults are those of a trigger module's electrics and heat.
 func triggerFaults() []Fault {
-	dead := func(c *car.Car, _ *car.Condition, _ figures) { c.Switch.On.X = open }
+	dead := func(c *car.Car, _ *car.Condition, _ figures) { c.Switch.On.X = offOhms }
 	deadMoves := []Move{set("switch.contact")}
 	list := []Fault{
 		{

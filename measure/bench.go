@@ -205,7 +205,7 @@ func (b *Bench) at(s state, change func(c *car.Car, k *car.Condition), wanted []
 		}
 		if b.wants[s]&firingOf != 0 && v.rig.model.Switched() {
 			var err error
-			if v.spark, err = v.sparkOf(v.rig.model, b.Demand); err != nil {
+			if v.spark, err = v.rig.model.Spark(); err != nil {
 				return err
 			}
 		}

@@ -17,7 +17,7 @@ func hotBallast() entry {
 			if v.spark == nil || !v.c.Ballast.Fitted {
 				return math.NaN()
 			}
-			return v.spark.Primary.Ballast
+			return math.Min(v.spark.Primary.Ballast, pastRange)
 		}).unless(ballasted)
 	e.depth = firingOf
 	e.Engine = "just stopped after ten minutes' running"

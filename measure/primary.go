@@ -121,7 +121,7 @@ func hotCoil() entry {
 			if v.spark == nil {
 				return math.NaN()
 			}
-			return v.spark.Primary.Winding
+			return math.Min(v.spark.Primary.Winding, pastRange)
 		})
 	e.depth = firingOf
 	e.Engine = "just stopped after ten minutes' running"

@@ -57,7 +57,7 @@ func secondaryEntries() []entry {
 			"lead off at both ends, flexed; its ends and the coil's tower looked into", 3, "carbon core 10 to 40 kohm for a metre; wire next to nothing [makers' figures, common practice]",
 			func(v *visit) float64 {
 				if v.c.Cap.Breaks[car.BreakInKingLead] > 0 {
-					return brokenOhms
+					return pastRange
 				}
 				return (1-plugLeadShare)*leads(&v.b.drawn.Coil) + v.c.Coil.AtKingLead
 			}),
@@ -78,9 +78,6 @@ const plugLead = "grounded tester on one plug lead, off its plug, the other lead
 // lead from the coil, in a car in order, an estimate. What goes wrong with the plug
 // leads is theirs alone, and so with the lead from the coil.
 const plugLeadShare = 0.7
-
-// brokenOhms is what a broken lead shows: more than a meter's highest range, ohm.
-const brokenOhms = 1e9
 
 // leads is the resistance of king lead, rotor and plug lead as they should be, ohm.
 func leads(c *car.Coil) float64 { return math.Max(c.Series.X-c.Secondary.X-c.AtKingLead, 0) }

@@ -178,24 +178,28 @@ func (v *visit) place() *place {
 	return v.where
 }
 
+// pastRange is what an ohmmeter at the end of its highest range is taken to read,
+// ohm: those end at 20 to 60 megohm [common practice].
+const pastRange = 1e8
+
 // ohms is what an ohmmeter shows between two points that are neighbours, or
 // are joined by one row of legs, with the supply disconnected: nothing else
 // joins them there, as the switch and the key are open, but what leaks.
 func (v *visit) ohms(s *twin.Spec) float64 {
 	if s.Red == "coil_feed" && s.Black == "coil_switched" {
-		return v.c.Coil.Primary.X * (1 + wire.CopperPerK*(v.k.BayTemp.X-20))
+		return math.Min(v.c.Coil.Primary.X*(1+wire.CopperPerK*(v.k.BayTemp.X-20)), pastRange)
 	}
 	if s.Red == "ballast_supply" && s.Black == "ballast_coil_side" {
 		if !v.c.Ballast.Fitted {
 			return math.NaN()
 		}
-		return v.c.Ballast.Cold.X * (1 + math.Max(v.c.Ballast.TempCo.X, 0)*(v.k.BayTemp.X-20))
+		return math.Min(v.c.Ballast.Cold.X*(1+math.Max(v.c.Ballast.TempCo.X, 0)*(v.k.BayTemp.X-20)), pastRange)
 	}
 	sum := 0.0
 	for _, id := range [...]car.LegID{car.PivotWire, car.HousingClamp, car.EarthCable} { // plate to the earthed post
 		sum += math.Max(twin.LegOhms(&v.c.Wiring[id], v.k.BayTemp.X), 1e-5)
 	}
-	return sum
+	return math.Min(sum, pastRange)
 }
 
 // work puts down the facts of the state.
@@ -331,26 +335,6 @@ func (v *visit) switchAlive(f *facts) float64 {
 		p *= under(junction, v.c.Switch.MaxJunction.X, heatSD)
 	}
 	return p
-}
-
-// mostSourceOhms is the most that package firing takes for a primary.
-const mostSourceOhms = 1e6
-
-// sparkOf is the firing of the state. Of a primary as good as open, which
-// package firing refuses, it is none: nothing is available.
-func (v *visit) sparkOf(m *twin.Model, demand float64) (*twin.Spark, error) {
-	s, err := m.Spark()
-	if err == nil {
-		return s, nil
-	}
-	p, also := m.Primary()
-	if also != nil || !(p.Ohms > mostSourceOhms) {
-		return nil, err
-	}
-	none := &twin.Spark{Primary: p, JunctionC: v.k.BayTemp.X}
-	none.Asked, none.Snapped = twin.Demand(v.c, v.k, demand)
-	none.Case = twin.Case(v.c, p, v.k.Speed.X, none.Asked.TotalV)
-	return none, nil
 }
 
 // strikes is the chance that a spark strikes, of what is available and asked.

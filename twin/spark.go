@@ -18,6 +18,8 @@ const (
 	strayFarads  = 1e-9   // F across a trigger's open output transistor [its own and its leads', from memory]
 	clampOhms    = 1.0    // ohm of a clamp beyond its voltage [from memory]
 	atmospherePa = 101325 // Pa
+
+	mostSourceOhms = 1e6 // ohm, what an open primary is taken at: the most that package firing takes
 	kelvin       = 273.15
 )
 
@@ -91,8 +93,8 @@ func (m *Model) Primary() (Primary, error) {
 		if err = m.Hold(true); err == nil {
 			amps := m.sign * m.solve.Current(m.winding)
 			p.Ohms = (p.Volts - m.sign*m.solve.Voltage(terminal, plate)) / amps
-			if !(amps > 0 && p.Ohms > 0.01) {
-				p.Ohms = p.Winding + p.Ballast + 0.1 // nothing flows: any will do
+			if !(amps > 0 && p.Ohms > 0.01 && p.Ohms < mostSourceOhms) {
+				p.Ohms = mostSourceOhms // nothing flows
 			}
 		}
 	}

@@ -78,7 +78,7 @@ func TestFormat(t *testing.T) {
 		{CrankAngle, 36, "36° crank", ""},
 		{CrankAngle, -5, "-5° crank", ""},
 		{Voltage, 1e-12, "1e-06 µV", ""},
-		{Resistance, 3e14, "3e+08 MΩ", ""},
+		{Resistance, 3e17, "3e+08 GΩ", ""},
 		{Resistance, math.NaN(), "not a number", ""},
 		{Resistance, math.Inf(1), "infinite", ""},
 		{Kind(200), 1.5, "1.5", ""},

@@ -172,6 +172,9 @@ func (e Entry) readFigure(c *car.Car, m *measure.Measure, a suspect.Answer) (ent
 			units.Format(m.Kind, lo, units.Metric), units.Format(m.Kind, hi, units.Metric))
 	}
 	a.Value, a.HalfWidth = v.X, (v.Hi()-v.Lo())/2
+	if a.HalfWidth == 0 {
+		a.HalfWidth = rounded(m, text, v.X)
+	}
 	if m.Kind == units.CrankAngle {
 		a.Value = math.Remainder(a.Value, 360) // the mark comes round once a turn
 	}
