@@ -77,7 +77,7 @@ func TestEnergyBalances(t *testing.T) {
 // second strike its count, in one case of a hundred.
 func TestQuickAndThoroughAgree(t *testing.T) {
 	rng := rand.New(rand.NewPCG(7, 8))
-	cases, off, worst := 0, 0, 0.0
+	cases, off, apart, worst := 0, 0, 0, 0.0
 	for trial := 0; trial < 300; trial++ {
 		c := randomCase(rng)
 		a, b := solve(t, c, false), solve(t, c, true)
@@ -98,9 +98,17 @@ func TestQuickAndThoroughAgree(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
+		if n, err := s.Swings(c); err != nil || abs(n-b.Rings) > 1 {
+			t.Errorf("%d: Swings %d, Solve %d: %v", trial, n, b.Rings, err)
+		} else if n != b.Rings {
+			apart++
+		}
 		if math.Abs(i/a.BreakA-1) > 0.01 || math.Abs(v/a.AvailableV-1) > 0.01 {
 			t.Errorf("%d: Available %.4f A %.0f V, Solve %.4f A %.0f V", trial, i, v, a.BreakA, a.AvailableV)
 		}
+	}
+	if apart > cases/50 {
+		t.Errorf("a swing more or less in %d of %d", apart, cases) // one of just 5 %
 	}
 	if off > cases/50 || worst > 0.2 {
 		t.Errorf("%d of %d off by more than 0.5 %%, at worst %.1f %%", off, cases, 100*worst)
@@ -235,3 +243,5 @@ func FuzzSolve(f *testing.F) {
 		}
 	})
 }
+
+func abs(n int) int { return max(n, -n) }

@@ -74,6 +74,21 @@ func (s *Solver) Solve(c *Case) (Firing, error) {
 	return f, s.could(&f, &at, s.Thorough)
 }
 
+// Swings is how often the primary swings after the spark, as Firing.Rings, and
+// nothing else: a cycle settled to a thousandth is walked once more, thoroughly.
+func (s *Solver) Swings(c *Case) (int, error) {
+	f, _, err := s.settle(c, 1e-3, false)
+	if err != nil || !f.Opens {
+		return 0, err
+	}
+	w := &s.w
+	w.thorough = true
+	w.burn, w.out, w.dim, w.t = s.burn, s.out, s.dim, 0
+	_, _, err = s.cycle(s.start, &f)
+	w.thorough = false
+	return w.swings, err
+}
+
 // read takes from a thorough cycle what only such a one shows.
 func (s *Solver) read(f *Firing) {
 	w := &s.w

@@ -37,7 +37,6 @@ type Bench struct {
 	workFigures, drawnFigures []*car.Param
 	visit                     visit
 	fire                      firing.Solver
-	thorough                  firing.Solver // follows the ringing
 	here                      [states][]int // of each state, the measures that are read in it
 	facts                     [states]facts
 	memos                     [states]memo
@@ -69,7 +68,6 @@ func NewBench(c *car.Car, list []Measure) (*Bench, error) {
 	}
 	b.refs = car.Params(b.drawn)
 	b.work = newCopier(c)
-	b.thorough.Thorough = true
 	b.workFigures, b.drawnFigures = placeFigures(b.work.to), placeFigures(b.drawn)
 	b.started.advance = math.NaN()
 	b.all = make([]bool, len(list))

@@ -90,11 +90,11 @@ func (v *visit) rings() float64 {
 	if v.spark == &m.spark && !math.IsNaN(m.rings) {
 		return m.rings
 	}
-	f, err := v.b.thorough.Solve(&v.spark.Case)
+	swings, err := v.fire.Swings(&v.spark.Case)
 	if err != nil {
 		return nan
 	}
-	n := float64(f.Rings)
+	n := float64(swings)
 	if v.spark == &m.spark {
 		m.rings = n
 	}
