@@ -10,23 +10,32 @@ func feedWireFaults() []Fault {
 	contact := func(c *car.Car) *car.Param { return &c.KeySwitch.Contact }
 	list := []Fault{
 		{
-			ID: "switch_contact_worn", Name: "ignition switch contact worn", Prior: 1.0, Remedy: by("renew_switch"),
+			ID: "switch_contact_worn", Name: "ignition switch contact worn", Prior: 0.8, Remedy: by("renew_switch"),
 			Change: "resistance of the run contact up by {0}", Evidence: CommonPractice, Likelier: SwitchWork,
 			Sizes: []Size{ohms(0.2, 2)},
 			Moves: []Move{rises("key_switch.contact")},
 			apply: raised(contact),
 		},
 		{
-			ID: "switch_contact_intermittent", Name: "ignition switch makes poor contact by spells", Prior: 1.0, Remedy: by("renew_switch"),
+			ID: "switch_contact_intermittent", Name: "ignition switch makes poor contact by spells", Prior: 0.8, Remedy: by("renew_switch"),
 			Change: "resistance of the run contact up by {0}", Evidence: CommonPractice, Likelier: SwitchWork,
 			Sizes: []Size{ohms(0.5, 50)}, When: inShare(0.4),
 			Moves: []Move{rises("key_switch.contact")},
 			apply: raised(contact),
 		},
+		{
+			ID: "switch_contact_open", Name: "ignition switch dead: its run contact does not close", Prior: 0.4, Remedy: by("renew_switch"),
+			Change: "run contact open, {0}", Evidence: CommonPractice, Likelier: SwitchWork,
+			Sizes: []Size{openOhms},
+			Moves: []Move{rises("key_switch.contact")},
+			apply: raised(contact),
+		},
 		inOneLeg(Fault{ID: "main_feed_high", Name: "poor joint between battery and feed junction", Prior: 0.3, Remedy: by("renew_feed_joints"), Likelier: Stored},
 			car.MainFeed, ohms(0.05, 0.5)),
-		inOneLeg(Fault{ID: "switch_feed_high", Name: "bulkhead plug or splice ahead of the ignition switch hot and corroded", Prior: 0.7, Remedy: by("renew_feed_joints"), Likelier: Stored},
+		inOneLeg(Fault{ID: "switch_feed_high", Name: "bulkhead plug or splice ahead of the ignition switch hot and corroded", Prior: 0.6, Remedy: by("renew_feed_joints"), Likelier: Stored},
 			car.SwitchFeed, ohms(0.2, 2)),
+		openLeg(Fault{ID: "switch_feed_open", Name: "no feed to the ignition switch: link, plug or splice ahead of it burnt through or off", Prior: 0.3, Remedy: by("renew_feed_joints")},
+			car.SwitchFeed),
 		inOneLeg(Fault{ID: "ignition_lead_high", Name: "poor joint between ignition switch and ballast or coil", Prior: 0.6, Remedy: by("repair_ignition_lead"), Likelier: Stored},
 			car.IgnitionLead, ohms(0.2, 2)),
 		func() Fault {
@@ -36,10 +45,11 @@ func feedWireFaults() []Fault {
 			return f
 		}(),
 		func() Fault {
-			f := openLeg(Fault{ID: "ignition_lead_breaks", Name: "ignition lead open by spells: chafed or broken inside", Prior: 0.8, Remedy: by("repair_ignition_lead")}, car.IgnitionLead)
+			f := openLeg(Fault{ID: "ignition_lead_breaks", Name: "ignition lead open by spells: chafed or broken inside", Prior: 0.6, Remedy: by("repair_ignition_lead")}, car.IgnitionLead)
 			f.When = inShare(0.35)
 			return f
 		}(),
+		openLeg(Fault{ID: "ignition_lead_open", Name: "ignition lead broken or off", Prior: 0.4, Remedy: by("repair_ignition_lead"), Likelier: JustConverted}, car.IgnitionLead),
 		{
 			ID: "series_tachometer", Name: "tachometer in series with the coil's feed has gone high", Prior: 0.6, Remedy: by("repair_ignition_lead"),
 			Change: "resistance of the ignition lead up by {0}", Evidence: CommonPractice, Likelier: JustConverted,
@@ -47,8 +57,10 @@ func feedWireFaults() []Fault {
 			Moves: []Move{rises(leg(car.IgnitionLead))},
 			apply: inLeg(car.IgnitionLead),
 		},
-		inOneLeg(Fault{ID: "coil_feed_lead_high", Name: "poor joint at the coil's feed terminal", Prior: 0.3, Remedy: by("renew_coil_leads")},
+		inOneLeg(Fault{ID: "coil_feed_lead_high", Name: "poor joint at the coil's feed terminal", Prior: 0.2, Remedy: by("renew_coil_leads")},
 			car.CoilLead, ohms(0.2, 2)),
+		openLeg(Fault{ID: "coil_feed_lead_off", Name: "lead to the coil's feed terminal broken or off", Prior: 0.3, Remedy: by("renew_coil_leads"), Likelier: JustConverted},
+			car.CoilLead),
 		inOneLeg(Fault{ID: "switched_lead_high", Name: "poor joint in the lead from coil to distributor", Prior: 0.3, Remedy: by("renew_coil_leads")},
 			car.TriggerLead, ohms(0.2, 3)),
 		openLeg(Fault{ID: "switched_lead_off", Name: "lead from coil to distributor broken or off", Prior: 0.5, Remedy: by("renew_coil_leads"), Likelier: JustConverted},

@@ -2,15 +2,15 @@ package fault
 
 import (
 	"math"
+	"slices"
 
 	"dwellwright/advance"
 	"dwellwright/car"
 )
 
-// weights is the centrifugal advance of a car, distributor degrees, at two engine
-// speeds. Where posts and pins stand, which the car file does not say, is that
-// of a mechanism of common size. 0 where the figures make none.
-func weights(c *car.Car, one, other float64) (atOne, atOther float64) {
+// mechanism is that of a car's weights. Where posts and pins stand, which the car
+// file does not say, is that of one of common size.
+func mechanism(c *car.Car) advance.Mechanism {
 	a := &c.Advance
 	m := advance.Usual()
 	m.Weights.MassKg, m.Weights.PivotRadiusM, m.Weights.ArmM = a.Mass.X, a.PivotRadius.X, a.Arm.X
@@ -24,6 +24,12 @@ func weights(c *car.Car, one, other float64) (atOne, atOther float64) {
 			m.Springs[i].SlackM = m.SlackFor(i, s.Slack.X)
 		}
 	}
+	return m
+}
+
+// weights is what a mechanism gives, distributor degrees, at two engine speeds. 0
+// where its figures make none.
+func weights(m *advance.Mechanism, one, other float64) (atOne, atOther float64) {
 	deg := m.Curve([]float64{math.Max(one, 0) / 2, math.Max(other, 0) / 2})
 	if math.IsNaN(deg[0].Mid + deg[1].Mid) {
 		return 0, 0
@@ -70,10 +76,14 @@ func idling(c *car.Car, k *car.Condition) bool {
 // is, and lets the plugs fire accordingly. What the weights then give more or
 // less where timing is looked at, is seen there.
 func withAdvance(c *car.Car, k *car.Condition, change func()) {
-	seen, all := weights(c, c.Timing.SeenAt.X, k.Speed.X)
-	all += pulled(c, k)
+	was, drawn := mechanism(c), pulled(c, k)
 	change()
-	seenNow, allNow := weights(c, c.Timing.SeenAt.X, k.Speed.X)
+	var seen, all, seenNow, allNow float64
+	if is := mechanism(c); is.Weights != was.Weights || is.Ratio != was.Ratio || is.StopDeg != was.StopDeg || is.FrictionNm != was.FrictionNm || !slices.Equal(is.Springs, was.Springs) {
+		seen, all = weights(&was, c.Timing.SeenAt.X, k.Speed.X)
+		seenNow, allNow = weights(&is, c.Timing.SeenAt.X, k.Speed.X)
+	}
+	all += drawn
 	allNow += pulled(c, k)
 	for _, x := range []struct {
 		moved float64

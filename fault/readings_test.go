@@ -162,6 +162,10 @@ var readings = []reading{
 	{"trigger_feed_dead_in_start", trigger, "cold_crank", "coil current, cranking", peak("coil"), -3},
 	{"relay_contact_poor", relayed, "hot_idle", "starter stud to relay's output", volts("starter_stud", "relay_out"), 0.5},
 	{"relay_fuse_poor", relayed, "hot_idle", "starter stud to relay's output", volts("starter_stud", "relay_out"), 0.5},
+	{"switch_contact_open", eight, "key_on_closed", "across the ignition switch", volts("switch_in", "switch_out"), 8},
+	{"switch_feed_open", eight, "key_on_closed", "feed junction to switch", volts("feed_junction", "switch_in"), 8},
+	{"ignition_lead_open", eight, "key_on_closed", "switch to ballast", volts("switch_out", "ballast_supply"), 8},
+	{"coil_feed_lead_off", eight, "key_on_closed", "ballast to coil", volts("ballast_coil_side", "coil_feed"), 8},
 	{"switched_lead_shorted", eight, "key_on_open", "coil's switched terminal", volts("coil_switched", "block"), -11},
 	{"switched_lead_shorted", eight, "hot_restart", "kV available", firing(twin.AvailableVolts), -8e3},
 	// Coil.

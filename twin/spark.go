@@ -20,7 +20,7 @@ const (
 	atmospherePa = 101325 // Pa
 
 	mostSourceOhms = 1e6 // ohm, what an open primary is taken at: the most that package firing takes
-	kelvin       = 273.15
+	kelvin         = 273.15
 )
 
 // ErrNoFiring is asked of a car that is not turning.
