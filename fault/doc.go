@@ -1,5 +1,5 @@
 // Package fault is what goes wrong with a car's ignition, as changes of the
-// figures of package car: the ballast that has burnt through is one of 200 kΩ,
+// figures of package car: the ballast that has burnt through is one of megohms,
 // the worn switch some ohms more in its contact, the rotor a size too short a
 // wider gap. What a meter, a light or a gauge would then show follows from the
 // same physics as for the healthy car, and nothing here says it.
