@@ -6,10 +6,9 @@ import (
 	"dwellwright/car"
 )
 
-// openOhms is what a broken wire or contact still is: from what dirt and damp let
-// through, which a voltmeter takes for whole and an ohmmeter does not, to nothing
-// at all [an estimate].
-var openOhms = ohms(2e5, 1e12)
+// openOhms is what a broken wire or contact still is: from what damp lets through,
+// of which a voltmeter shows a part, to nothing at all [an estimate].
+var openOhms = ohms(1e7, 1e12)
 
 // offOhms is a trigger's output that stays off, ohm: its transistor's leak.
 const offOhms = 2e5
@@ -57,7 +56,7 @@ func raised(figure func(*car.Car) *car.Param) change {
 
 // shortOhms is what a short is: metal on metal, to a burnt-through film [an
 // estimate].
-var shortOhms = ohms(1, 0.02)
+var shortOhms = ohms(1, 1e-3)
 
 // shorted is a fault that joins the coil's switched side to earth.
 func shorted(f Fault, at car.ShortPlace) Fault {

@@ -32,10 +32,8 @@ func feedWireFaults() []Fault {
 		},
 		inOneLeg(Fault{ID: "main_feed_high", Name: "poor joint between battery and feed junction", Prior: 0.3, Remedy: by("renew_feed_joints"), Likelier: Stored},
 			car.MainFeed, ohms(0.05, 0.5)),
-		inOneLeg(Fault{ID: "switch_feed_high", Name: "bulkhead plug or splice ahead of the ignition switch hot and corroded", Prior: 0.6, Remedy: by("renew_feed_joints"), Likelier: Stored},
+		inOneLeg(Fault{ID: "switch_feed_high", Name: "bulkhead plug or splice ahead of the ignition switch hot and corroded", Prior: 0.7, Remedy: by("renew_feed_joints"), Likelier: Stored},
 			car.SwitchFeed, ohms(0.2, 2)),
-		openLeg(Fault{ID: "switch_feed_open", Name: "no feed to the ignition switch: link, plug or splice ahead of it burnt through or off", Prior: 0.3, Remedy: by("renew_feed_joints")},
-			car.SwitchFeed),
 		inOneLeg(Fault{ID: "ignition_lead_high", Name: "poor joint between ignition switch and ballast or coil", Prior: 0.6, Remedy: by("repair_ignition_lead"), Likelier: Stored},
 			car.IgnitionLead, ohms(0.2, 2)),
 		func() Fault {
@@ -89,13 +87,14 @@ func feedWireFaults() []Fault {
 			f.When = When{Kind: NotInStart}
 			return f
 		}(),
-		inOneLeg(Fault{ID: "trigger_fuse_poor", Name: "fuse holder or crimp in the trigger's supply wire poor", Prior: 0.6, Remedy: by("renew_feed_wire"), Likelier: JustConverted, needs: module},
+		inOneLeg(Fault{ID: "trigger_fuse_poor", Name: "fuse holder or crimp in the trigger's supply wire poor", Prior: 0.5, Remedy: by("renew_feed_wire"), Likelier: JustConverted, needs: module},
 			car.FeedWire, ohms(5, 200)),
 		func() Fault {
-			f := unfed(Fault{ID: "trigger_feed_breaks", Name: "trigger's supply wire open by spells", Prior: 0.4, Remedy: by("renew_feed_wire"), Likelier: JustConverted, needs: module})
+			f := unfed(Fault{ID: "trigger_feed_breaks", Name: "trigger's supply wire open by spells", Prior: 0.3, Remedy: by("renew_feed_wire"), Likelier: JustConverted, needs: module})
 			f.When = inShare(0.35)
 			return f
 		}(),
+		unfed(Fault{ID: "trigger_feed_open", Name: "trigger's supply wire broken, or its fuse blown", Prior: 0.3, Remedy: by("renew_feed_wire"), Likelier: JustConverted, needs: module}),
 		{
 			ID: "relay_contact_poor", Name: "relay contact burnt", Prior: 0.3, Remedy: by("renew_relay"),
 			Change: "resistance of the relay's contact up by {0}", needs: relay,

@@ -2,6 +2,7 @@ package fault
 
 import (
 	"dwellwright/car"
+	"dwellwright/units"
 )
 
 // secondaryFaults are those of rotor, cap, leads and plugs. The car's figures
@@ -44,7 +45,7 @@ func secondaryFaults() []Fault {
 		leaks(Fault{ID: "cap_tracked", Name: "cap cracked or carbon-tracked", Prior: 1.4, Remedy: by("renew_cap_rotor")}, car.LeakAtCap, ohms(1e6, 10e3)),
 		damp,
 		leaks(Fault{ID: "coil_lead_leaks", Name: "insulation of the coil lead leaks", Prior: 0.2, Remedy: by("renew_king_lead")}, car.LeakAtKingLead, ohms(2e6, 50e3)),
-		breaks(Fault{ID: "king_lead_broken", Name: "lead from coil to cap broken inside or off its end", Prior: 0.3, Remedy: by("renew_king_lead"), Likelier: LongUntouched}, car.BreakInKingLead, metres(0.5e-3, 8e-3)),
+		breaks(Fault{ID: "king_lead_broken", Name: "lead from coil to cap broken inside or off its end", Prior: 0.3, Remedy: by("renew_king_lead"), Likelier: LongUntouched}, car.BreakInKingLead, Size{units.Length, LogUniform, 0.5e-3, 40e-3}),
 		breaks(Fault{ID: "brush_gone", Name: "cap's centre brush gone or stuck", Prior: 0.4, Remedy: by("renew_cap_rotor"), Likelier: LongUntouched}, car.BreakAtBrush, metres(2e-3, 6e-3)),
 		leaks(Fault{ID: "leads_leak", Name: "insulation of the plug leads leaks", Prior: 0.3, Remedy: by("renew_leads"), Likelier: LongUntouched}, car.LeakAtLeads, ohms(2e6, 50e3)),
 		{

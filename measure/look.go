@@ -60,10 +60,12 @@ func lookEntries() []entry {
 				if v.c.Trigger.Principle == car.Reluctance {
 					return nan // too slow to be felt by the coil
 				}
+				// It swings where a current flows while it conducts, and is broken.
+				swings := over(v.facts.coil, flowsA, flowsA/4)
 				if v.c.Switch.NeverOpens() {
-					return whenNot
+					swings = 0
 				}
-				return told(v.facts.alive*under(v.c.Trigger.Gap.X, v.largestGap(), gapSD), 0.97, whenNot)
+				return told(swings*v.facts.alive*under(v.c.Trigger.Gap.X, v.largestGap(), gapSD), 0.97, whenNot)
 			}).unless(func(c *car.Car) string {
 			if why := points(c); why != "" {
 				return why
@@ -89,7 +91,7 @@ func lookEntries() []entry {
 		off.seenHere("brush_touches", "the cap's centre brush is there, springs, and has touched the rotor", keyOff, network, "middle of the cap inside, bright spot on the rotor", 2, "it does [common practice]",
 			func(v *visit) float64 {
 				if v.c.Cap.Breaks[car.BreakAtBrush] > 0 {
-					return whenNot
+					return 1 - seenSure
 				}
 				return seenSure
 			}),

@@ -25,7 +25,7 @@ func primaryEntries() []entry {
 			"the battery's volts [common practice]"),
 		key.seenHere("switched_lead_live", "the lead, taken off the distributor, is live with the key on", keyOpen, network,
 			"voltmeter from the lead's bare end to the block, the end held clear of everything", 3, "the battery's volts: nothing beyond the coil draws [common practice]",
-			func(v *visit) float64 { return told(leadLive(v), seenSure, whenNot) }),
+			func(v *visit) float64 { return told(leadLive(v), seenSure, 1-seenSure) }),
 		clamp.reads("coil_amps_key", "coil's current, key on, conducting", keyClosed, twin.ClampAmmeter, "coil", "", 2,
 			"3 to 5 A of 12 V [calculated]; 0 is an open circuit, over 6 A a coil without its ballast"),
 		hot.reads("coil_peak_idle", "coil's highest current at hot idle", hotIdle, twin.ClampPeak, "coil", "", 4,
@@ -39,7 +39,7 @@ func primaryEntries() []entry {
 		hotCoil(),
 		ohm.figure("secondary_ohms", "coil's secondary winding, cold", keyOff, units.Resistance, "ohmmeter: 1 % + 2 digits", parts(0.01, 2, 0),
 			"coil's tower to either primary terminal", 3, "6 to 30 kohm, commonly 8 to 12 [factory manuals]; shorted turns move it by less than 5 %",
-			func(v *visit) float64 { return v.c.Coil.Secondary.X }),
+			func(v *visit) float64 { return jumped(v.c.Coil.Secondary.X, v.b.drawn.Coil.Secondary.X) }),
 		how{Primary, "heat", 2, "T", NeedsRunning}.reads("coil_temp", "coil's temperature at cruise", cruise, twin.Thermometer, "coil", "", 3,
 			"70 to 80 °C, too hot to hold, can be normal [common practice]").firing(),
 		dwell.figure("dwell_idle", "dwell at hot idle", hotIdle, units.DistributorAngle, "dwell meter: 1 degree", parts(0, 0, 1),
@@ -51,7 +51,7 @@ func primaryEntries() []entry {
 			func(v *visit) float64 { return v.c.Switch.Gap.X }).unless(electronic),
 		eyes.seenHere("points_part", "the points part at every lobe as the engine is turned by hand", keyOff, network,
 			"contacts, with a lamp behind them; plugs out or in, out of gear", 4, "they do, all by the same gap [common practice]",
-			func(v *visit) float64 { return told(over(v.c.Switch.Gap.X, partsM, partsM/2), seenSure, whenNot) }).unless(electronic),
+			func(v *visit) float64 { return told(over(v.c.Switch.Gap.X, partsM, partsM/2), seenSure, 1-seenSure) }).unless(electronic),
 		eyes.figure("points_spring", "force of the breaker spring", keyOff, units.Force, "spring scale: 5 % + 0.2 N", parts(0.05, 0, 0.2),
 			"spring scale at the contact, square to the arm", 4, "17 to 20 oz, 4.7 to 5.6 N [factory manuals]",
 			func(v *visit) float64 { return v.c.Switch.Spring.X }).unless(electronic),
@@ -67,15 +67,15 @@ func primaryEntries() []entry {
 			"lead to can, its lead off, highest range; shorted with a wire before", 3, "it does; one that breaks down only at a spark's volts does too [common practice]",
 			func(v *visit) float64 {
 				if v.c.Switch.Shorts[car.ShortInCondenser] > 0 {
-					return whenNot
+					return 1 - seenSure
 				}
-				return told(below(math.Log(math.Max(v.c.Switch.Condenser.X, 1e-12)/kicksFarads)/0.5), seenSure, whenNot)
+				return told(below(math.Log(math.Max(v.c.Switch.Condenser.X, 1e-12)/kicksFarads)/0.5), seenSure, 1-seenSure)
 			}).unless(electronic),
 		ohm.seenHere("breaker_terminal_insulated", "the distributor's terminal is open to earth", keyOff, network,
 			"terminal to housing, its lead and the condenser's off, a strip of card between the points", 6, "it is, with the plate moved through its whole travel too [common practice]",
 			func(v *visit) float64 {
 				if v.c.Switch.Shorts[car.ShortAtTerminal] > 0 {
-					return whenNot
+					return 1 - seenSure
 				}
 				return seenSure
 			}).unless(electronic),
@@ -87,23 +87,23 @@ func primaryEntries() []entry {
 
 // Figures that looks at the primary turn on.
 const (
-	seenSure    = 0.97  // share of what is so that a test with two answers finds, an estimate
+	seenSure    = 0.99  // share of answers that are right where there are two and hardly a doubt, an estimate
+	flowsA      = 0.2   // A from which a current flows as it should, or into a short
+	deadOhms    = 5e6   // ohm in series from which a voltmeter of 10 megohm no longer shows the battery's volts
 	kicksFarads = 20e-9 // F from which an ohmmeter's hand or figures are seen to move, an estimate
 	partsM      = 50e-6 // m of gap from which contacts are seen to part, an estimate
 )
 
 // leadLive is the chance that the lead from the coil has the battery's volts
-// once it is off the distributor: not where it is shorted itself, and not where
-// the way to it is open, which a current through a short beyond it shows.
+// once it is off the distributor: not where it is shorted or broken itself, and not
+// where the way to it is open. That is whole where volts stand at its other end, or
+// a current flows through it into a short beyond.
 func leadLive(v *visit) float64 {
-	sw, f := &v.c.Switch, v.facts
-	switch {
-	case sw.Shorts[car.ShortInLead] > 0:
+	if v.c.Switch.Shorts[car.ShortInLead] > 0 || twin.LegOhms(&v.c.Wiring[car.TriggerLead], v.k.BayTemp.X) > deadOhms {
 		return 0
-	case sw.NeverOpens():
-		return over(f.coil, 0.2, 0.05)
 	}
-	return over(f.switched, 0.4*float64(v.c.NominalV), 0.5)
+	f := v.facts
+	return math.Max(over(f.switched, 0.4*float64(v.c.NominalV), 0.5), over(f.coil, flowsA, flowsA/4))
 }
 
 // firing says that a reading hangs on the firing of the state.

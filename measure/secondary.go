@@ -65,7 +65,7 @@ func secondaryEntries() []entry {
 			"each lead off at both ends, flexed", 6, "carbon core 10 to 40 kohm for a metre, 30 kohm at most; wire next to nothing [makers' figures, common practice]",
 			func(v *visit) float64 {
 				was := leads(&v.b.drawn.Coil)
-				return plugLeadShare*was + math.Max(leads(&v.c.Coil)-was, 0)
+				return plugLeadShare*was + jumped(math.Max(leads(&v.c.Coil)-was, 0), 0)
 			}),
 	}
 }
@@ -78,6 +78,18 @@ const plugLead = "grounded tester on one plug lead, off its plug, the other lead
 // lead from the coil, in a car in order, an estimate. What goes wrong with the plug
 // leads is theirs alone, and so with the lead from the coil.
 const plugLeadShare = 0.7
+
+// brokenOhms is from what it adds that a winding or a core is taken as burnt apart:
+// a spark jumps the break, an ohmmeter's volts do not [an estimate].
+const brokenOhms = 100e3
+
+// jumped is what an ohmmeter shows of a resistance that was another in order.
+func jumped(ohms, was float64) float64 {
+	if ohms-was > brokenOhms {
+		return pastRange
+	}
+	return ohms
+}
 
 // leads is the resistance of king lead, rotor and plug lead as they should be, ohm.
 func leads(c *car.Coil) float64 { return math.Max(c.Series.X-c.Secondary.X-c.AtKingLead, 0) }

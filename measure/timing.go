@@ -20,7 +20,12 @@ func timingEntries() []entry {
 			"the car's own figure within 2 degrees [factory manuals]"),
 		hand.figure("timing_static", "timing at rest, with a lamp", keyOff, units.CrankAngle, "test lamp at the marks: 2 degrees", parts(0, 0, 2),
 			"lamp on the coil's switched terminal; crank turned by hand, plugs out, until it changes, backlash taken up", 10,
-			"the car's own figure", func(v *visit) float64 { return v.lightAt(0) }),
+			"the car's own figure", func(v *visit) float64 {
+				if v.c.Switch.NeverOpens() {
+					return nan // the lamp never changes
+				}
+				return v.lightAt(0)
+			}),
 		light.figure("timing_scatter", "dance of the timing mark either way at idle", hotIdle, units.CrankAngle, "timing light, by eye: 0.7 degrees", parts(0, 0, 0.7),
 			"timing marks, steady idle", 2, "1 to 2 degrees [common practice]; more is bushes, drive or chain",
 			func(v *visit) float64 { return 2 * math.Abs(v.c.Distributor.Scatter.X) }),

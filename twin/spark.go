@@ -84,6 +84,11 @@ func (m *Model) Primary() (Primary, error) {
 	// The source is what it is with nothing drawn, though a shorted switch draws.
 	off := m.solve.Get(m.contact, circuit.OffSiemens)
 	err := m.solve.Set(m.contact, circuit.OffSiemens, leakSiemens)
+	if m.short != none {
+		short := m.solve.Get(m.short, circuit.Ohms)
+		err = errors.Join(err, m.solve.Set(m.short, circuit.Ohms, 1/leakSiemens))
+		defer func() { _ = m.solve.Set(m.short, circuit.Ohms, short) }()
+	}
 	if err == nil {
 		err = m.Hold(false)
 	}

@@ -154,18 +154,26 @@ func (e Entry) readFigure(c *car.Car, m *measure.Measure, a suspect.Answer) (ent
 		return entered{}, e.refuse("a figure is wanted, accepted: --read %s=FIGURE, of %s", m.ID, m.Kind.Accepts())
 	}
 	a.Kind = evidence.Figure
-	switch text[0] {
-	case '<':
+	if m.Kind == units.Resistance && slices.Contains(openDisplays, strings.ToLower(text)) {
+		text = ">20 Mohm"
+	}
+	whole := text
+	switch {
+	case text[0] == '<':
 		a.Kind, text = evidence.LessThan, text[1:]
-	case '>':
+	case text[0] == '>':
 		a.Kind, text = evidence.MoreThan, text[1:]
+	case strings.HasPrefix(text, "≤"):
+		a.Kind, text = evidence.LessThan, strings.TrimPrefix(text, "≤")
+	case strings.HasPrefix(text, "≥"):
+		a.Kind, text = evidence.MoreThan, strings.TrimPrefix(text, "≥")
 	}
 	v, err := units.Parse(m.Kind, text)
 	if err != nil {
 		return entered{}, e.refuse("%v", err)
 	}
 	if bareOhms(m, text) {
-		return entered{}, e.refuse("is %[1]s meant in ohm, kohm or Mohm? Accepted with its unit: %[1]s kohm", strings.TrimSpace(text))
+		return entered{}, e.refuse("is %[1]s meant in ohm, kohm or Mohm? Accepted with its unit: %[1]s kohm", whole)
 	}
 	if lo, hi, why := bounds(c, m); v.X < lo || v.X > hi {
 		return entered{}, e.refuse("%s is impossible: %s; accepted: %s to %s", units.Format(m.Kind, v.X, units.Metric), why,
@@ -180,6 +188,10 @@ func (e Entry) readFigure(c *car.Car, m *measure.Measure, a suspect.Answer) (ent
 	}
 	return entered{answer: &a}, nil
 }
+
+// openDisplays are what ohmmeters show, and people say, past the end of the range:
+// over 20 megohm, the end of the highest of usual meters [common practice].
+var openDisplays = []string{"ol", "o.l", "o.l.", "0l", "open", "inf", "infinite", "infinity", "∞"}
 
 // bareOhms reports a number without a unit where meters show thousands or
 // millions of ohms, of which people say the number only: high-voltage parts.

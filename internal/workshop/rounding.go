@@ -10,7 +10,7 @@ import (
 )
 
 // plainFigure is one number with what follows it: no ± and no range.
-var plainFigure = regexp.MustCompile(`^[-+−]?(\d+)(?:[.,](\d+))?(\s*[^\d.,±\s][^\d.,±]*)?$`)
+var plainFigure = regexp.MustCompile(`^[-+−–]?(\d*)(?:[.,](\d*))?(\s*[^\d.,±\s][^\d.,±]*)?$`)
 
 // rounded is the half-width of a figure as it was typed: that of the instrument,
 // and half of the last place that was written down, as "12 V" may be anything that
@@ -25,7 +25,11 @@ func rounded(m *measure.Measure, text string, x float64) float64 {
 	if err != nil || also != nil {
 		return 0
 	}
-	half := math.Abs(one.X-nought.X) / 2 * math.Pow(10, -float64(len(f[2])))
+	places := len(f[2])
+	if x == 0 && places == 0 {
+		places = 1 // a bare nought says that nothing was on the display
+	}
+	half := math.Abs(one.X-nought.X) / 2 * math.Pow(10, -float64(places))
 	own := m.Accuracy(x)
 	if !(half > own/4) {
 		return 0
