@@ -13,8 +13,9 @@ const (
 )
 
 // ShortBy puts so many ohms, above 0, from the switched side to earth: from the
-// lead to the block, from the others to the breaker plate. It is a short: a spark is not to be had from what some 2 ohm leave, as
-// a current of 4 A then makes 8 V where a spark asks some hundred.
+// lead to the block, from the others to the breaker plate. It is a short: what some
+// 2 ohm leave is no spark, as a current of 4 A then makes 8 V where the primary of a
+// spark asks some hundred.
 func (s *Switch) ShortBy(at ShortPlace, ohms float64) { s.Shorts[at] += 1 / ohms }
 
 // Bridged is what all shorts across points or trigger conduct together, S; 0
