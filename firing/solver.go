@@ -61,14 +61,10 @@ func (s *Solver) Solve(c *Case) (Firing, error) {
 	if err != nil || !f.Opens {
 		return f, err
 	}
-	w := &s.w
 	if s.Thorough {
-		w.thorough = true
-		w.burn, w.out, w.dim, w.t = s.burn, s.out, s.dim, 0
-		if at, _, err = s.cycle(s.start, &f); err != nil {
+		if at, err = s.again(&f); err != nil {
 			return f, err
 		}
-		w.thorough = false
 		s.read(&f)
 	}
 	return f, s.could(&f, &at, s.Thorough)
@@ -81,12 +77,19 @@ func (s *Solver) Swings(c *Case) (int, error) {
 	if err != nil || !f.Opens {
 		return 0, err
 	}
+	_, err = s.again(&f)
+	return s.w.swings, err
+}
+
+// again walks the settled cycle once more, thoroughly, to just before the break
+// and on.
+func (s *Solver) again(f *Firing) (at vec, err error) {
 	w := &s.w
 	w.thorough = true
 	w.burn, w.out, w.dim, w.t = s.burn, s.out, s.dim, 0
-	_, _, err = s.cycle(s.start, &f)
+	at, _, err = s.cycle(s.start, f)
 	w.thorough = false
-	return w.swings, err
+	return at, err
 }
 
 // read takes from a thorough cycle what only such a one shows.

@@ -89,12 +89,7 @@ func lookEntries() []entry {
 				return told(below(math.Log(springsOver(v.c))/0.4), 0.97, 0.05)
 			}),
 		off.seenHere("brush_touches", "the cap's centre brush is there, springs, and has touched the rotor", keyOff, network, "middle of the cap inside, bright spot on the rotor", 2, "it does [common practice]",
-			func(v *visit) float64 {
-				if v.c.Cap.Breaks[car.BreakAtBrush] > 0 {
-					return 1 - seenSure
-				}
-				return seenSure
-			}),
+			func(v *visit) float64 { return sure(unlessSo(v.c.Cap.Breaks[car.BreakAtBrush])) }),
 		off.seenHere("contacts_burnt_aside", "cap contacts or rotor tip burnt at one edge", keyOff, geometry, "inside of the cap, rotor's tip", 2, "burnt evenly and little [owners' and club practice]",
 			func(v *visit) float64 { return told(aside(v.place()), 0.85, 0.05) }),
 		off.seenHere("rotor_at_first_tower", "at No. 1's firing point the rotor stands at No. 1's tower", keyOff, geometry, "No. 1 on compression, marks at the timing; cap's towers traced to their leads", 8,

@@ -25,7 +25,7 @@ func primaryEntries() []entry {
 			"the battery's volts [common practice]"),
 		key.seenHere("switched_lead_live", "the lead, taken off the distributor, is live with the key on", keyOpen, network,
 			"voltmeter from the lead's bare end to the block, the end held clear of everything", 3, "the battery's volts: nothing beyond the coil draws [common practice]",
-			func(v *visit) float64 { return told(leadLive(v), seenSure, 1-seenSure) }),
+			func(v *visit) float64 { return sure(leadLive(v)) }),
 		clamp.reads("coil_amps_key", "coil's current, key on, conducting", keyClosed, twin.ClampAmmeter, "coil", "", 2,
 			"3 to 5 A of 12 V [calculated]; 0 is an open circuit, over 6 A a coil without its ballast"),
 		hot.reads("coil_peak_idle", "coil's highest current at hot idle", hotIdle, twin.ClampPeak, "coil", "", 4,
@@ -51,7 +51,7 @@ func primaryEntries() []entry {
 			func(v *visit) float64 { return v.c.Switch.Gap.X }).unless(electronic),
 		eyes.seenHere("points_part", "the points part at every lobe as the engine is turned by hand", keyOff, network,
 			"contacts, with a lamp behind them; plugs out or in, out of gear", 4, "they do, all by the same gap [common practice]",
-			func(v *visit) float64 { return told(over(v.c.Switch.Gap.X, partsM, partsM/2), seenSure, 1-seenSure) }).unless(electronic),
+			func(v *visit) float64 { return sure(over(v.c.Switch.Gap.X, partsM, partsM/2)) }).unless(electronic),
 		eyes.figure("points_spring", "force of the breaker spring", keyOff, units.Force, "spring scale: 5 % + 0.2 N", parts(0.05, 0, 0.2),
 			"spring scale at the contact, square to the arm", 4, "17 to 20 oz, 4.7 to 5.6 N [factory manuals]",
 			func(v *visit) float64 { return v.c.Switch.Spring.X }).unless(electronic),
@@ -67,18 +67,13 @@ func primaryEntries() []entry {
 			"lead to can, its lead off, highest range; shorted with a wire before", 3, "it does; one that breaks down only at a spark's volts does too [common practice]",
 			func(v *visit) float64 {
 				if v.c.Switch.Shorts[car.ShortInCondenser] > 0 {
-					return 1 - seenSure
+					return sure(0)
 				}
-				return told(below(math.Log(math.Max(v.c.Switch.Condenser.X, 1e-12)/kicksFarads)/0.5), seenSure, 1-seenSure)
+				return sure(below(math.Log(math.Max(v.c.Switch.Condenser.X, 1e-12)/kicksFarads) / 0.5))
 			}).unless(electronic),
 		ohm.seenHere("breaker_terminal_insulated", "the distributor's terminal is open to earth", keyOff, network,
 			"terminal to housing, its lead and the condenser's off, a strip of card between the points", 6, "it is, with the plate moved through its whole travel too [common practice]",
-			func(v *visit) float64 {
-				if v.c.Switch.Shorts[car.ShortAtTerminal] > 0 {
-					return 1 - seenSure
-				}
-				return seenSure
-			}).unless(electronic),
+			func(v *visit) float64 { return sure(unlessSo(v.c.Switch.Shorts[car.ShortAtTerminal])) }).unless(electronic),
 		ohm.figure("condenser_series", "resistance in series with the condenser", keyOff, units.Resistance, "ESR meter: 5 % + 0.05 ohm", parts(0.05, 0, 0.05),
 			"lead to can, and can to plate", 3, "under 0.5 ohm, mount clean and tight [from memory]",
 			func(v *visit) float64 { return v.c.Switch.CondenserSeries.X }).unless(electronic),
@@ -93,6 +88,18 @@ const (
 	kicksFarads = 20e-9 // F from which an ohmmeter's hand or figures are seen to move, an estimate
 	partsM      = 50e-6 // m of gap from which contacts are seen to part, an estimate
 )
+
+// sure is what is reported of something that is so with chance p and hardly
+// mistaken.
+func sure(p float64) float64 { return told(p, seenSure, 1-seenSure) }
+
+// unlessSo is 1, and 0 where there is something of what should not be there.
+func unlessSo(figure float64) float64 {
+	if figure > 0 {
+		return 0
+	}
+	return 1
+}
 
 // leadLive is the chance that the lead from the coil has the battery's volts
 // once it is off the distributor: not where it is shorted or broken itself, and not

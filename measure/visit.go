@@ -97,7 +97,7 @@ func (v *visit) read(e *entry) float64 {
 		}
 		return mean
 	case twin.Ohmmeter:
-		return v.ohms(s)
+		return math.Min(v.ohms(s), pastRange)
 	case twin.Thermometer:
 		return v.windingC()
 	case twin.TimingLight:
@@ -187,19 +187,19 @@ const pastRange = 1e8
 // joins them there, as the switch and the key are open, but what leaks.
 func (v *visit) ohms(s *twin.Spec) float64 {
 	if s.Red == "coil_feed" && s.Black == "coil_switched" {
-		return math.Min(v.c.Coil.Primary.X*(1+wire.CopperPerK*(v.k.BayTemp.X-20)), pastRange)
+		return v.c.Coil.Primary.X * (1 + wire.CopperPerK*(v.k.BayTemp.X-20))
 	}
 	if s.Red == "ballast_supply" && s.Black == "ballast_coil_side" {
 		if !v.c.Ballast.Fitted {
 			return math.NaN()
 		}
-		return math.Min(v.c.Ballast.Cold.X*(1+math.Max(v.c.Ballast.TempCo.X, 0)*(v.k.BayTemp.X-20)), pastRange)
+		return v.c.Ballast.Cold.X * (1 + math.Max(v.c.Ballast.TempCo.X, 0)*(v.k.BayTemp.X-20))
 	}
 	sum := 0.0
 	for _, id := range [...]car.LegID{car.PivotWire, car.HousingClamp, car.EarthCable} { // plate to the earthed post
 		sum += math.Max(twin.LegOhms(&v.c.Wiring[id], v.k.BayTemp.X), 1e-5)
 	}
-	return math.Min(sum, pastRange)
+	return sum
 }
 
 // work puts down the facts of the state.

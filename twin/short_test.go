@@ -14,21 +14,11 @@ func TestShortsLeaveTheSource(t *testing.T) {
 	for _, kind := range []car.SwitchKind{car.SinglePoints, car.Darlington, car.MOSFET, car.IGBT} {
 		for _, earth := range []car.Earth{car.NegativeEarth, car.PositiveEarth} {
 			c := withSwitch(12, earth, 8, kind)
-			whole := primaryOf(t, c)
+			whole := sparkOf(t, c, "hot_restart").Primary
 			for at := range car.ShortPlaces {
 				ill := c.Clone()
 				ill.Switch.ShortBy(at, 1e-3)
-				m, err := Build(ill, "hot_restart")
-				if err == nil {
-					err = m.Solve()
-				}
-				if err != nil {
-					t.Fatal(err)
-				}
-				sp, err := m.Spark()
-				if err != nil {
-					t.Fatal(err)
-				}
+				sp := sparkOf(t, ill, "hot_restart")
 				if p := sp.Primary; math.Abs(p.Volts-whole.Volts) > 0.02*whole.Volts || p.Ohms > 1.15*whole.Ohms {
 					t.Errorf("switch %v, earth %v, short %d: source %.4g V %.4g ohm, whole %.4g V %.4g ohm", kind, earth, at, p.Volts, p.Ohms, whole.Volts, whole.Ohms)
 				}
@@ -38,22 +28,6 @@ func TestShortsLeaveTheSource(t *testing.T) {
 			}
 		}
 	}
-}
-
-func primaryOf(t *testing.T, c *car.Car) Primary {
-	t.Helper()
-	m, err := Build(c, "hot_restart")
-	if err == nil {
-		err = m.Solve()
-	}
-	if err != nil {
-		t.Fatal(err)
-	}
-	p, err := m.Primary()
-	if err != nil {
-		t.Fatal(err)
-	}
-	return p
 }
 
 // A primary that is as good as open gives no spark, and no error.

@@ -28,7 +28,7 @@ func TestRounded(t *testing.T) {
 		{"plate_housing_drop", "120 mV", 0.12, 0.5e-3},
 		{"plate_housing_drop", "−0.1 V", -0.1, 0.05},
 		{"timing_idle", "8 deg", 8, 0.5},
-		{"coil_temp", "180 F", 82.2, 0}, // a thermometer is good to 2 K,
+		{"coil_temp", "180 F", 82.2, 0}, // a thermometer is good to 2 K
 		{"points_gap", "0.016 in", 0.4064e-3, 0.5 * 25.4e-6},
 		{"secondary_ohms", "9 kohm", 9e3, 500},
 		{"battery_rest", "12.4 to 12.6 V", 12.5, 0},
