@@ -7,6 +7,7 @@ import (
 	"slices"
 	"strings"
 	"unicode"
+	"unicode/utf8"
 
 	"dwellwright/car"
 	"dwellwright/evidence"
@@ -159,14 +160,14 @@ func (e Entry) readFigure(c *car.Car, m *measure.Measure, a suspect.Answer) (ent
 	}
 	whole := text
 	switch {
-	case text[0] == '<':
-		a.Kind, text = evidence.LessThan, text[1:]
-	case text[0] == '>':
-		a.Kind, text = evidence.MoreThan, text[1:]
-	case strings.HasPrefix(text, "≤"):
-		a.Kind, text = evidence.LessThan, strings.TrimPrefix(text, "≤")
-	case strings.HasPrefix(text, "≥"):
-		a.Kind, text = evidence.MoreThan, strings.TrimPrefix(text, "≥")
+	case strings.HasPrefix(text, "<"), strings.HasPrefix(text, "≤"):
+		a.Kind = evidence.LessThan
+	case strings.HasPrefix(text, ">"), strings.HasPrefix(text, "≥"):
+		a.Kind = evidence.MoreThan
+	}
+	if a.Kind != evidence.Figure {
+		_, size := utf8.DecodeRuneInString(text)
+		text = text[size:]
 	}
 	v, err := units.Parse(m.Kind, text)
 	if err != nil {
