@@ -107,7 +107,7 @@ func moves(x, y float64) bool { return math.Abs(x-y) > 1e-6 }
 func (b *base) cloud(channels []channel, draws [][]float64, cars []int) *cloud {
 	n, nc := len(draws), len(channels)
 	own := make([]float64, n) // what the draws' cars show in order; NaN: not known
-	cl := &cloud{n: n, f: make([]float64, nc*n), d: make([]float64, nc*n), p: make([]float64, nc*nc)}
+	cl := emptyCloud(n, nc)
 	share := kernelShare(n) / evenly
 	res := make([]float64, nc*n)   // what severity moves, in widths
 	ofCar := make([]float64, nc)   // standard deviation from car to car that is left, on the average
@@ -191,7 +191,7 @@ func (b *base) together(cl *cloud, res, ofCar, ofFault []float64) {
 		if all <= 0 {
 			continue
 		}
-		cl.p[c*nc+c] = 1
+		cl.v[c] = 1
 		for d := range c {
 			other := ofCar[d]*ofCar[d] + ofFault[d]*ofFault[d]
 			if other <= 0 {
@@ -206,8 +206,7 @@ func (b *base) together(cl *cloud, res, ofCar, ofFault []float64) {
 				rho := s / math.Sqrt(sum2[c]*sum2[d])
 				cov += rho * trust(rho, n) * ofFault[c] * ofFault[d]
 			}
-			rho := cov / math.Sqrt(all*other)
-			cl.p[c*nc+d], cl.p[d*nc+c] = rho, rho
+			cl.p[half(c, d)] = cov / math.Sqrt(all*other)
 		}
 	}
 }

@@ -3,6 +3,7 @@ package evidence
 import (
 	"fmt"
 	"math"
+	"slices"
 )
 
 // A Case is a car under diagnosis: the readings taken, the repairs done, and
@@ -22,12 +23,32 @@ type Case struct {
 	pad    scratch
 }
 
-// A view is a cloud as the readings have left it.
+// A view is a cloud as the readings have left it. Its kernel's covariance, in
+// widths d, is the bank's correlation less what each reading took off: few readings
+// are taken, so that is little to keep and little to work out.
 type view struct {
 	n    int
-	f, p []float64 // p as a covariance in widths d
-	d    []float64 // always the bank's
-	own  bool      // f and p are the case's own, not the bank's
+	f    []float64
+	v    []float64 // variance of each channel, the covariance's diagonal
+	less []taking
+	d, p []float64 // always the bank's
+	own  bool      // f and v are the case's own, not the bank's
+}
+
+// A taking is by how much a reading lessened a covariance: share·row·rowᵀ.
+type taking struct {
+	share float64
+	row   []float64
+}
+
+// covariance is that of channels a and b, which are not one.
+func (v *view) covariance(a, b int) float64 {
+	x := v.p[half(a, b)]
+	for i := range v.less {
+		t := &v.less[i]
+		x -= t.share * t.row[a] * t.row[b]
+	}
+	return x
 }
 
 type taken struct {
@@ -47,8 +68,6 @@ type event struct {
 
 type scratch struct {
 	ll, move []float64
-	row      []float64
-	live     []int
 }
 
 // Open starts a case with no reading taken.
@@ -99,21 +118,18 @@ func (c *Case) restore(h int) {
 	v, cl := &c.work[h], c.bank.hyps[h].cloud
 	if v.own && v.n == cl.n {
 		copy(v.f, cl.f)
-		copy(v.p, cl.p)
-		v.d = cl.d
+		copy(v.v, cl.v)
+		v.d, v.p, v.less = cl.d, cl.p, v.less[:0]
 		return
 	}
-	*v = view{n: cl.n, f: cl.f, p: cl.p, d: cl.d}
+	*v = view{n: cl.n, f: cl.f, v: cl.v, d: cl.d, p: cl.p}
 }
 
 // ownView makes the view of hypothesis h one that may be written to.
 func (c *Case) ownView(h int) *view {
 	v := &c.work[h]
 	if !v.own {
-		f, p := make([]float64, len(v.f)), make([]float64, len(v.p))
-		copy(f, v.f)
-		copy(p, v.p)
-		v.f, v.p, v.own = f, p, true
+		v.f, v.v, v.own = slices.Clone(v.f), slices.Clone(v.v), true
 	}
 	return v
 }

@@ -11,7 +11,22 @@ type cloud struct {
 	n int       // draws
 	f []float64 // f[c·n+k]: centre of draw k's kernel in channel c (z, or the probability of a yes); NaN: cannot be had
 	d []float64 // d[c·n+k]: standard deviation of the kernel, before any reading; 0 for a yes or no
-	p []float64 // p[c·C+d]: correlation of the kernel
+	v []float64 // v[c]: 1 where kernels have a width, else 0
+	p []float64 // p[half(c, d)]: correlation of the kernel in two channels
+}
+
+// half is where a symmetric matrix, of which the half below the diagonal is kept,
+// has row a and column b, which are not one.
+func half(a, b int) int {
+	if a < b {
+		a, b = b, a
+	}
+	return a*(a-1)/2 + b
+}
+
+// emptyCloud has room for n draws of nc channels.
+func emptyCloud(n, nc int) *cloud {
+	return &cloud{n: n, f: make([]float64, nc*n), d: make([]float64, nc*n), v: make([]float64, nc), p: make([]float64, nc*(nc-1)/2)}
 }
 
 // kernelShare is the kernel's share of the variance among n draws: Silverman's
@@ -38,7 +53,7 @@ func newCloud(channels []channel, draws [][]float64, cars []int, common *base) *
 		return common.cloud(channels, draws, cars)
 	}
 	n, nc := len(draws), len(channels)
-	cl := &cloud{n: n, f: make([]float64, nc*n), d: make([]float64, nc*n), p: make([]float64, nc*nc)}
+	cl := emptyCloud(n, nc)
 	res := make([]float64, nc*n) // what is left after the heap's mean, in local widths
 	share := kernelShare(n)
 	order := make([]int, 0, n)
@@ -68,26 +83,20 @@ func newCloud(channels []channel, draws [][]float64, cars []int, common *base) *
 		}
 		moving = append(moving, c)
 	}
-	for i, c := range moving {
-		rc := res[c*n : (c+1)*n]
-		for _, d := range moving[:i+1] {
-			rd := res[d*n : (d+1)*n]
-			sum := 0.0
-			for k, x := range rc {
-				sum += x * rd[k]
-			}
-			cl.p[c*nc+d] = sum
+	product := func(c, d int) float64 {
+		sum := 0.0
+		for k, x := range res[c*n : (c+1)*n] {
+			sum += x * res[d*n+k]
 		}
+		return sum
 	}
+	sum2 := make([]float64, nc)
 	for i, c := range moving {
+		cl.v[c], sum2[c] = 1, product(c, c)
 		for _, d := range moving[:i] {
-			rho := cl.p[c*nc+d] / math.Sqrt(cl.p[c*nc+c]*cl.p[d*nc+d])
-			rho *= trust(rho, n)
-			cl.p[c*nc+d], cl.p[d*nc+c] = rho, rho
+			rho := product(c, d) / math.Sqrt(sum2[c]*sum2[d])
+			cl.p[half(c, d)] = rho * trust(rho, n)
 		}
-	}
-	for _, c := range moving {
-		cl.p[c*nc+c] = 1
 	}
 	return cl
 }

@@ -65,7 +65,7 @@ func (c *Case) unread(ch, h int) Expected {
 		w[k] = math.Exp(c.bank.hyps[h].logShare(k))
 	}
 	m := mixture{noise: &c.bank.noise}
-	m.add(cl.f[ch*cl.n:(ch+1)*cl.n], cl.d[ch*cl.n:(ch+1)*cl.n], w, cl.p[ch*len(c.bank.channels)+ch])
+	m.add(cl.f[ch*cl.n:(ch+1)*cl.n], cl.d[ch*cl.n:(ch+1)*cl.n], w, cl.v[ch])
 	return m.expected(&c.bank.channels[ch])
 }
 
@@ -79,11 +79,10 @@ type mixture struct {
 }
 
 func (c *Case) mixture(ch int, hs ...int) mixture {
-	nc := len(c.bank.channels)
 	m := mixture{noise: &c.bank.noise}
 	for _, h := range hs {
 		v := &c.work[h]
-		m.add(v.f[ch*v.n:(ch+1)*v.n], v.d[ch*v.n:(ch+1)*v.n], c.weight[c.off[h]:c.off[h+1]], v.p[ch*nc+ch])
+		m.add(v.f[ch*v.n:(ch+1)*v.n], v.d[ch*v.n:(ch+1)*v.n], c.weight[c.off[h]:c.off[h+1]], v.v[ch])
 	}
 	return m
 }

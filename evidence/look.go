@@ -99,10 +99,10 @@ func (r *ranker) newLook(ch int) *look {
 		wide[e], before = below-before, below
 	}
 	slip := b.channels[ch].slip
-	nc, last := len(b.channels), t.cells-1
+	last := t.cells - 1
 	for h := range c.work {
 		v, upset := &c.work[h], b.hyps[h].upset
-		pcc, d := v.p[ch*nc+ch], v.d[ch*v.n:(ch+1)*v.n]
+		pcc, d := v.v[ch], v.d[ch*v.n:(ch+1)*v.n]
 		for k, f := range v.f[ch*v.n : (ch+1)*v.n] {
 			i := c.off[h] + k
 			if c.weight[i] <= lookFaint {

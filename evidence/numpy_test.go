@@ -111,7 +111,7 @@ func TestAgainstNumpy(t *testing.T) {
 			}
 		}
 		for j := nr; j < nc; j++ {
-			near("kernel", v.p[j*nc+j]*v.d[j*v.n]*v.d[j*v.n], g.P[j-nr], 1e-6)
+			near("kernel", v.v[j]*v.d[j*v.n]*v.d[j*v.n], g.P[j-nr], 1e-6)
 		}
 	}
 }

@@ -65,11 +65,10 @@ func zeros(x []float64, n int) []float64 {
 // cut places the edges where the predictions are densest, a group counting as
 // the root of its probability so that a rare one is resolved too.
 func (t *table) cut(c *Case, ch int, groups []int) {
-	nc := len(c.bank.channels)
 	lo, hi := math.Inf(1), math.Inf(-1)
 	for h := range c.work {
 		v := &c.work[h]
-		pcc, d := v.p[ch*nc+ch], v.d[ch*v.n:(ch+1)*v.n]
+		pcc, d := v.v[ch], v.d[ch*v.n:(ch+1)*v.n]
 		w := c.weight[c.off[h]:c.off[h+1]]
 		for k, f := range v.f[ch*v.n : (ch+1)*v.n] {
 			if w[k] > faint && !math.IsNaN(f) {
@@ -92,7 +91,7 @@ func (t *table) cut(c *Case, ch int, groups []int) {
 			continue
 		}
 		flat := 1 / math.Sqrt(g)
-		pcc, d := v.p[ch*nc+ch], v.d[ch*v.n:(ch+1)*v.n]
+		pcc, d := v.v[ch], v.d[ch*v.n:(ch+1)*v.n]
 		w := c.weight[c.off[h]:c.off[h+1]]
 		for k, f := range v.f[ch*v.n : (ch+1)*v.n] {
 			if !(w[k] > faint) || math.IsNaN(f) {
@@ -154,7 +153,7 @@ func (t *table) first(z float64) int {
 
 func (t *table) fill(c *Case, ch int, groups []int) {
 	b := c.bank
-	nc, last := len(b.channels), t.cells-1
+	last := t.cells - 1
 	slip := b.channels[ch].slip
 	for h := range c.work {
 		g := groups[h]
@@ -162,7 +161,7 @@ func (t *table) fill(c *Case, ch int, groups []int) {
 			continue
 		}
 		v, upset := &c.work[h], b.hyps[h].upset
-		pcc, width := v.p[ch*nc+ch], v.d[ch*v.n:(ch+1)*v.n]
+		pcc, width := v.v[ch], v.d[ch*v.n:(ch+1)*v.n]
 		right := (1 - upset) * (1 - couldNotAnyway) * (1 - slip)
 		row := t.p[g*t.cells : (g+1)*t.cells]
 		w := c.weight[c.off[h]:c.off[h+1]]

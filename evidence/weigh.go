@@ -55,7 +55,7 @@ func (c *Case) like(h int, t *typed, ll, move []float64, slipped []float32) {
 	v, ch, upset := &c.work[h], &b.channels[t.ch], b.hyps[h].upset
 	f := v.f[t.ch*v.n : (t.ch+1)*v.n]
 	d := v.d[t.ch*v.n : (t.ch+1)*v.n]
-	pii := v.p[t.ch*len(b.channels)+t.ch]
+	pii := v.v[t.ch]
 	for k, x := range f {
 		inv := 1 / math.Sqrt(t.s2+pii*d[k]*d[k])
 		var right, wrong, upsetBy float64 // no slip, slip, upset
@@ -108,11 +108,11 @@ func (c *Case) like(h int, t *typed, ll, move []float64, slipped []float32) {
 // shift moves the centres and narrows the kernel of hypothesis h.
 func (c *Case) shift(h int, t *typed, lp float64, lw, move []float64) {
 	nc, i := len(c.bank.channels), t.ch
-	if c.work[h].p[i*nc+i] <= 0 {
+	if c.work[h].v[i] <= 0 {
 		return
 	}
 	v := c.ownView(h)
-	pii := v.p[i*nc+i]
+	pii := v.v[i]
 	f, d := v.f[i*v.n:(i+1)*v.n], v.d[i*v.n:(i+1)*v.n]
 	// move becomes, draw by draw, by how many widths the centres of channels in
 	// step with this one move; mean the share of the variance that goes.
@@ -129,29 +129,23 @@ func (c *Case) shift(h int, t *typed, lp float64, lw, move []float64) {
 	if mean < 1e-12 {
 		return
 	}
-	row, live := zeros(c.pad.row, nc), c.pad.live[:0] // the kernel's covariance with the reading
+	row := make([]float64, nc) // the kernel's covariance with the reading
 	for a := range row {
-		x := v.p[a*nc+i]
-		if a != i && x != 0 {
+		g := pii
+		if a != i {
 			// Correlations were trimmed one by one; none may end beyond 1.
-			most := math.Sqrt(v.p[a*nc+a] * pii)
-			x = math.Max(-most, math.Min(most, x))
+			most := math.Sqrt(v.v[a] * pii)
+			g = math.Max(-most, math.Min(most, v.covariance(a, i)))
 		}
-		if x != 0 {
-			row[a] = x
-			live = append(live, a)
+		if g == 0 {
+			continue
 		}
-	}
-	c.pad.row, c.pad.live = row, live
-	for _, a := range live {
-		g, fa, da := row[a], v.f[a*v.n:(a+1)*v.n], v.d[a*v.n:(a+1)*v.n]
+		row[a] = g
+		fa, da := v.f[a*v.n:(a+1)*v.n], v.d[a*v.n:(a+1)*v.n]
 		for k, m := range move {
 			fa[k] += g * da[k] * m
 		}
-		ga, pa := mean*g, v.p[a*nc:(a+1)*nc]
-		for _, d := range live {
-			pa[d] -= ga * row[d]
-		}
-		pa[a] = math.Max(0, pa[a])
+		v.v[a] = math.Max(0, v.v[a]-mean*g*g)
 	}
+	v.less = append(v.less, taking{mean, row})
 }
