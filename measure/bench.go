@@ -38,10 +38,11 @@ type Bench struct {
 	visit                     visit
 	fire                      firing.Solver
 	here                      [states][]int // of each state, the measures that are read in it
-	facts                     [states]facts
+	facts, inOrder            [states]facts // as last read, as last read without a change
 	memos                     [states]memo
 	gaps                      [states]gapMemo
 	started                   start
+	stuck                     bool
 	source                    []car.ParamRef // of the sampler last taken from
 	from                      *car.Car
 }
@@ -143,12 +144,15 @@ func (b *Bench) ReadSome(change func(c *car.Car, k *car.Condition), wanted []boo
 			errs = append(errs, &UnsolvedError{State: stateTable[s].name, Err: err})
 		}
 	}
-	stuck := b.OnlyIfRuns && runs(&b.facts[coldFast]) < never && runs(&b.facts[lampsOff]) < never
+	if change == nil {
+		b.inOrder = b.facts
+	}
+	b.stuck = b.OnlyIfRuns && runs(&b.facts[coldFast]) < never && runs(&b.facts[lampsOff]) < never
 	for i, e := range b.entry {
 		if wanted[i] && e.over != nil {
 			out[i] = e.over(&b.facts)
 		}
-		if stuck && wanted[i] && e.Needs == NeedsRunning {
+		if b.stuck && wanted[i] && e.Needs == NeedsRunning {
 			out[i] = math.NaN()
 		}
 		if wanted[i] && e.Observation && !math.IsNaN(out[i]) {
@@ -160,6 +164,10 @@ func (b *Bench) ReadSome(change func(c *car.Car, k *car.Condition), wanted []boo
 	}
 	return errors.Join(errs...)
 }
+
+// Stuck reports whether OnlyIfRuns found, at the last Read, an engine that will not
+// run: no reading that needs it running can be had.
+func (b *Bench) Stuck() bool { return b.stuck }
 
 // drawnPlace is the distributor of the car as it was drawn.
 func (b *Bench) drawnPlace() *place {

@@ -66,6 +66,7 @@ type Bank struct {
 	inOrder [][]float64 // what they show
 	number  []int       // of each fault, by which its severities are drawn
 	moved   [][]bool    // which measures a fault moves: [fault][measure]
+	touched [][]bool    // those it moves, and of which it moves what they are made of
 }
 
 // Prepare works out the bank of a car as it is fitted.
@@ -100,7 +101,6 @@ func Prepare(c *car.Car, set Settings) (*Bank, error) {
 	if err != nil {
 		return nil, err
 	}
-	b.moved = b.movedBy(rows)
 	b.model = b.newModel(rows)
 	b.model.Common = b.inOrder
 	if b.bank, err = evidence.Prepare(b.model); err != nil {
@@ -139,11 +139,12 @@ func (b *Bank) Without(faults ...string) (*Bank, error) {
 	}
 	w := *b
 	w.extra = newExtra()
-	w.Faults, w.moved, w.number = nil, nil, nil
+	w.Faults, w.moved, w.touched, w.number = nil, nil, nil, nil
 	w.model.Hypotheses = nil
 	for i := range b.Faults {
 		if !gone(b.Faults[i].ID) {
-			w.Faults, w.moved, w.number = append(w.Faults, b.Faults[i]), append(w.moved, b.moved[i]), append(w.number, b.number[i])
+			w.Faults, w.number = append(w.Faults, b.Faults[i]), append(w.number, b.number[i])
+			w.moved, w.touched = append(w.moved, b.moved[i]), append(w.touched, b.touched[i])
 		}
 	}
 	for _, h := range b.model.Hypotheses {
@@ -211,13 +212,14 @@ func (r *reader) read(k int, change func(c *car.Car, k *car.Condition), wanted [
 }
 
 // singles reads the healthy car and every fault alone: row 0 is healthy, row
-// 1+f fault f; [row][draw][measure].
+// 1+f fault f; [row][draw][measure]. It notes what each fault moves and touches.
 func (b *Bank) singles() ([][][]float64, error) {
 	n := 1 + len(b.Faults)
 	rows := make([][][]float64, n)
 	for i := range rows {
 		rows[i] = make([][]float64, b.Draws)
 	}
+	marks := make([][][]bool, b.Draws) // [draw][fault][measure]
 	readers := make([]*reader, b.Draws)
 	if _, err := b.newReader(); err != nil {
 		return nil, err
@@ -231,10 +233,13 @@ func (b *Bank) singles() ([][][]float64, error) {
 		rows[0][k] = b.inOrder[k]
 		// Read in order first: what a fault leaves alone is not solved again.
 		readers[k].read(k, nil, nil, make([]float64, len(b.Measures)))
+		marks[k] = make([][]bool, len(b.Faults))
 		for i := range b.Faults {
 			f, s := &b.Faults[i], b.severity(i, k)
 			rows[1+i][k] = make([]float64, len(b.Measures))
 			readers[k].read(k, func(c *car.Car, in *car.Condition) { f.Apply(c, in, s) }, nil, rows[1+i][k])
+			marks[k][i] = make([]bool, len(b.Measures))
+			readers[k].bench.Touched(marks[k][i])
 		}
 		readers[k] = nil
 		if b.set.Progress != nil {
@@ -244,6 +249,15 @@ func (b *Bank) singles() ([][][]float64, error) {
 	for _, err := range errs {
 		if err != nil {
 			return nil, err
+		}
+	}
+	b.moved, b.touched = b.movedBy(rows), make([][]bool, len(b.Faults))
+	for i := range b.touched {
+		b.touched[i] = slices.Clone(b.moved[i])
+		for k := range marks {
+			for m, touched := range marks[k][i] {
+				b.touched[i][m] = b.touched[i][m] || touched
+			}
 		}
 	}
 	return rows, nil

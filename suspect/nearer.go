@@ -254,11 +254,11 @@ func (c *Case) addNearer(id string) (bool, error) {
 	if err != nil {
 		return false, err
 	}
-	// What no fault of it moves is what the car shows in order.
-	wanted := slices.Clone(b.moved[near.who[0]])
+	// What no fault of it touches is what the car shows in order.
+	wanted := slices.Clone(b.touched[near.who[0]])
 	if len(near.who) == 2 {
-		for m, moved := range b.moved[near.who[1]] {
-			wanted[m] = wanted[m] || moved
+		for m, touched := range b.touched[near.who[1]] {
+			wanted[m] = wanted[m] || touched
 		}
 	}
 	h.Draws = nil

@@ -8,6 +8,7 @@ import (
 	"dwellwright/car"
 	"dwellwright/evidence"
 	"dwellwright/fault"
+	"dwellwright/measure"
 )
 
 // PairID is the id of the hypothesis that two faults are there at once.
@@ -48,9 +49,8 @@ func (b *Bank) weights() (total, both float64) {
 }
 
 // pairs works out the likeliest pairs of faults. What only one of two faults
-// moves is what that one alone makes of it; what both move, or neither alone,
-// is read of a car that has both. So a pair costs what its faults have in
-// common.
+// touches is what that one alone makes of it; what both touch is read of a car that
+// has both. So a pair costs what its faults have in common.
 func (b *Bank) pairs(rows [][][]float64) ([]evidence.Hypothesis, error) {
 	type pair struct {
 		i, j int
@@ -80,7 +80,7 @@ func (b *Bank) pairs(rows [][][]float64) ([]evidence.Hypothesis, error) {
 			}
 			x := all[n]
 			f, g := &b.Faults[x.i], &b.Faults[x.j]
-			out[n] = b.pairOf(f, g, b.pair(r, x.i, x.j, rows, b.moved), total, both)
+			out[n] = b.pairOf(f, g, b.pair(r, x.i, x.j, rows), total, both)
 			if b.set.Progress != nil {
 				b.set.Progress(n+1, len(all))
 			}
@@ -98,11 +98,11 @@ func (b *Bank) pairs(rows [][][]float64) ([]evidence.Hypothesis, error) {
 const pairBatch = 10
 
 // pair reads the drawn cars with faults i and j.
-func (b *Bank) pair(r *reader, i, j int, rows [][][]float64, moved [][]bool) [][]float64 {
+func (b *Bank) pair(r *reader, i, j int, rows [][][]float64) [][]float64 {
 	n := len(b.Measures)
 	shared, any := make([]bool, n), false
 	for m := range n {
-		shared[m] = moved[i][m] && moved[j][m]
+		shared[m] = b.touched[i][m] && b.touched[j][m]
 		any = any || shared[m]
 	}
 	draws := make([][]float64, b.Draws)
@@ -110,13 +110,18 @@ func (b *Bank) pair(r *reader, i, j int, rows [][][]float64, moved [][]bool) [][
 		row := make([]float64, n)
 		for m := range n {
 			row[m] = rows[1+j][k][m] // moved by j, or by neither
-			if moved[i][m] {
+			if b.moved[i][m] {
 				row[m] = rows[1+i][k][m]
 			}
 		}
 		if any {
 			f, g, s, t := &b.Faults[i], &b.Faults[j], b.severity(i, k), b.severity(j, k)
 			r.read(k, func(c *car.Car, in *car.Condition) { fault.ApplyBoth(c, in, f, s, g, t) }, shared, row)
+			for m := range row {
+				if r.bench.Stuck() && b.Measures[m].Needs == measure.NeedsRunning {
+					row[m] = math.NaN() // it runs with either alone
+				}
+			}
 		}
 		draws[k] = row
 	}
@@ -124,8 +129,7 @@ func (b *Bank) pair(r *reader, i, j int, rows [][][]float64, moved [][]bool) [][
 }
 
 // How far a figure may move, in half-widths of its instrument, and a chance, and be
-// taken as left alone: a solver that starts elsewhere ends a little elsewhere. A
-// chance that one fault hardly moves may be near an edge over which two push it.
+// taken as left alone: a solver that starts elsewhere ends a little elsewhere.
 const (
 	still       = 1e-4
 	stillChance = 1e-10

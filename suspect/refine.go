@@ -98,7 +98,7 @@ func (c *Case) addPairs(p evidence.Posterior) bool {
 			}
 			draws := c.Bank.extra.get(id)
 			if draws == nil {
-				draws = c.Bank.pair(r, min(i, j), max(i, j), rows, c.Bank.moved)
+				draws = c.Bank.pair(r, min(i, j), max(i, j), rows)
 				c.Bank.extra.put(id, draws)
 			}
 			added = append(added, c.Bank.pairOf(f, g, draws, total, both))
