@@ -32,7 +32,6 @@ const (
 // phase is the network between two events: linear.
 type phase struct {
 	ladder
-	set   bool
 	pose  pose
 	burn  float64 // +1 or -1 while the gap burns that way, else 0
 	guard [8]guard
@@ -122,7 +121,7 @@ func (p *plant) magnetising(x *vec) float64 { return x[i1] + p.turns*x[i2] }
 //	C1 v1' = ip  (open)
 //	C2 v2' = i2 - v2/Rshunt - (v2 - s Burn)/Rseries  (burning)
 func (p *plant) make(ph *phase, ps pose, burn, bent float64) {
-	ph.set, ph.pose, ph.burn, ph.n = true, ps, burn, 0
+	ph.pose, ph.burn, ph.n = ps, burn, 0
 	k := p.Coil.Coupling
 	l1, l2 := p.Coil.L1, p.Coil.L2
 	m := k * math.Sqrt(l1*l2)

@@ -30,6 +30,7 @@ const (
 type walk struct {
 	plant
 	phases [int(poses) * 9]phase
+	made   [int(poses) * 9]bool // which of them hold for this case
 
 	// State.
 	x    vec
@@ -84,9 +85,7 @@ const relight = 1.5
 func (w *walk) hot() bool { return w.burn == 0 && w.t < w.out+w.Gap.Linger }
 
 func (w *walk) reset() {
-	for i := range w.phases {
-		w.phases[i].set = false
-	}
+	w.made = [int(poses) * 9]bool{}
 	w.pose, w.burn, w.bent, w.rung, w.out, w.dim = closed, 0, 0, 0, math.Inf(-1), math.Inf(1)
 }
 
@@ -94,7 +93,8 @@ func (w *walk) reset() {
 func (w *walk) phase() *phase {
 	k := int(w.pose)*9 + int(w.burn+1)*3 + int(w.bent+1)
 	ph := &w.phases[k]
-	if !ph.set {
+	if !w.made[k] {
+		w.made[k] = true
 		w.plant.make(ph, w.pose, w.burn, w.bent)
 	}
 	return ph
