@@ -41,6 +41,14 @@ type taking struct {
 	row   []float64
 }
 
+// spareRow is a row of noughts: that of a taking that was taken back, if there is one.
+func (v *view) spareRow(n int) []float64 {
+	if len(v.less) < cap(v.less) {
+		return zeros(v.less[:len(v.less)+1][len(v.less)].row, n)
+	}
+	return make([]float64, n)
+}
+
 // covariance is that of channels a and b, which are not one.
 func (v *view) covariance(a, b int) float64 {
 	x := v.p[half(a, b)]

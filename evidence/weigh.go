@@ -129,7 +129,7 @@ func (c *Case) shift(h int, t *typed, lp float64, lw, move []float64) {
 	if mean < 1e-12 {
 		return
 	}
-	row := make([]float64, nc) // the kernel's covariance with the reading
+	row := v.spareRow(nc) // the kernel's covariance with the reading
 	for a := range row {
 		g := pii
 		if a != i {

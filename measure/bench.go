@@ -32,17 +32,15 @@ type Bench struct {
 	work                      *copier
 	rigs                      [states][]*rig // of each state, one for each wiring met
 	wants                     [states]depth
-	all                       []bool
 	place, base               place // of the changed car, of the drawn one
 	workFigures, drawnFigures []*car.Param
 	visit                     visit
 	fire                      firing.Solver
 	here                      [states][]int // of each state, the measures that are read in it
-	facts, inOrder            [states]facts // as last read, as last read without a change
+	facts                     [states]facts
 	memos                     [states]memo
 	gaps                      [states]gapMemo
 	started                   start
-	stuck                     bool
 	source                    []car.ParamRef // of the sampler last taken from
 	from                      *car.Car
 }
@@ -71,10 +69,6 @@ func NewBench(c *car.Car, list []Measure) (*Bench, error) {
 	b.work = newCopier(c)
 	b.workFigures, b.drawnFigures = placeFigures(b.work.to), placeFigures(b.drawn)
 	b.started.advance = math.NaN()
-	b.all = make([]bool, len(list))
-	for i := range b.all {
-		b.all[i] = true
-	}
 	for i, e := range b.entry {
 		if e.over == nil {
 			b.here[e.at] = append(b.here[e.at], i)
@@ -109,21 +103,11 @@ func (b *Bench) Take(s *twin.Sampler) {
 // that car. The error joins an *UnsolvedError for each state that has no
 // solution; whatever hangs on it is NaN, the rest is read.
 func (b *Bench) Read(change func(c *car.Car, k *car.Condition), out []float64) error {
-	return b.ReadSome(change, b.all, out)
-}
-
-// ReadSome is Read of the measures marked in wanted, which is as long as the
-// list. The others' places in out are left as they are. What is not asked is
-// not worked out.
-func (b *Bench) ReadSome(change func(c *car.Car, k *car.Condition), wanted []bool, out []float64) error {
-	if len(wanted) != len(b.list) || len(out) != len(b.list) {
-		return fmt.Errorf("measure: %d measures, but %d marks and %d places for them", len(b.list), len(wanted), len(out))
+	if len(out) != len(b.list) {
+		return fmt.Errorf("measure: %d measures, but %d places for them", len(b.list), len(out))
 	}
 	b.wants = [states]depth{}
 	for i, e := range b.entry {
-		if !wanted[i] {
-			continue
-		}
 		out[i] = math.NaN()
 		for s, d := range e.wants {
 			b.wants[s] |= d
@@ -139,35 +123,28 @@ func (b *Bench) ReadSome(change func(c *car.Car, k *car.Condition), wanted []boo
 		if b.wants[s] == 0 {
 			continue
 		}
-		if err := b.at(state(s), change, wanted, out); err != nil {
+		if err := b.at(state(s), change, out); err != nil {
 			b.facts[s] = unsolved()
 			errs = append(errs, &UnsolvedError{State: stateTable[s].name, Err: err})
 		}
 	}
-	if change == nil {
-		b.inOrder = b.facts
-	}
-	b.stuck = b.OnlyIfRuns && runs(&b.facts[coldFast]) < never && runs(&b.facts[lampsOff]) < never
+	stuck := b.OnlyIfRuns && runs(&b.facts[coldFast]) < never && runs(&b.facts[lampsOff]) < never
 	for i, e := range b.entry {
-		if wanted[i] && e.over != nil {
+		if e.over != nil {
 			out[i] = e.over(&b.facts)
 		}
-		if b.stuck && wanted[i] && e.Needs == NeedsRunning {
+		if stuck && e.Needs == NeedsRunning {
 			out[i] = math.NaN()
 		}
-		if wanted[i] && e.Observation && !math.IsNaN(out[i]) {
+		if e.Observation && !math.IsNaN(out[i]) {
 			out[i] = math.Min(math.Max(out[i], 0), 1)
 		}
-		if wanted[i] && math.IsInf(out[i], 0) {
+		if math.IsInf(out[i], 0) {
 			out[i] = math.NaN()
 		}
 	}
 	return errors.Join(errs...)
 }
-
-// Stuck reports whether OnlyIfRuns found, at the last Read, an engine that will not
-// run: no reading that needs it running can be had.
-func (b *Bench) Stuck() bool { return b.stuck }
 
 // drawnPlace is the distributor of the car as it was drawn.
 func (b *Bench) drawnPlace() *place {
@@ -179,7 +156,7 @@ func (b *Bench) drawnPlace() *place {
 const never = 0.01
 
 // at works out one state and what is read in it.
-func (b *Bench) at(s state, change func(c *car.Car, k *car.Condition), wanted []bool, out []float64) error {
+func (b *Bench) at(s state, change func(c *car.Car, k *car.Condition), out []float64) error {
 	v := &b.visit
 	b.work.copy(b.drawn)
 	c := b.work.to
@@ -222,9 +199,6 @@ func (b *Bench) at(s state, change func(c *car.Car, k *car.Condition), wanted []
 	v.work(b.wants[s])
 	for _, i := range b.here[s] {
 		e := b.entry[i]
-		if !wanted[i] {
-			continue
-		}
 		if e.spec != nil {
 			out[i] = v.read(e)
 		} else {

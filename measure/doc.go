@@ -35,8 +35,7 @@
 // comes from one solution. change is called for every state on a fresh copy of
 // the drawn car, so that a fault can be there hot and not cold. A change that
 // alters what is joined to what gets a network of its own, which is kept. On
-// one core of a plain machine a Read of all of the demo car takes some 0.7 ms;
-// ReadSome works out only what is marked.
+// one core of a plain machine a Read of all of the demo car takes some 0.7 ms.
 //
 // Every figure with a Spec is the same as twin.Predict gives without draws; but
 // what a tester on a plug lead gets is without the leaks of the plugs, which it

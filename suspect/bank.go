@@ -66,7 +66,6 @@ type Bank struct {
 	inOrder [][]float64 // what they show
 	number  []int       // of each fault, by which its severities are drawn
 	moved   [][]bool    // which measures a fault moves: [fault][measure]
-	touched [][]bool    // those it moves, and of which it moves what they are made of
 }
 
 // Prepare works out the bank of a car as it is fitted.
@@ -117,7 +116,7 @@ func Prepare(c *car.Car, set Settings) (*Bank, error) {
 func (b *Bank) WithPairs(most int, progress func(done, of int)) (*Bank, error) {
 	w := *b
 	w.extra, w.set.Pairs, w.set.Progress = newExtra(), most, progress
-	pairs, err := w.pairs(b.rows())
+	pairs, err := w.pairs()
 	if err != nil {
 		return nil, err
 	}
@@ -139,12 +138,11 @@ func (b *Bank) Without(faults ...string) (*Bank, error) {
 	}
 	w := *b
 	w.extra = newExtra()
-	w.Faults, w.moved, w.touched, w.number = nil, nil, nil, nil
+	w.Faults, w.moved, w.number = nil, nil, nil
 	w.model.Hypotheses = nil
 	for i := range b.Faults {
 		if !gone(b.Faults[i].ID) {
-			w.Faults, w.number = append(w.Faults, b.Faults[i]), append(w.number, b.number[i])
-			w.moved, w.touched = append(w.moved, b.moved[i]), append(w.touched, b.touched[i])
+			w.Faults, w.moved, w.number = append(w.Faults, b.Faults[i]), append(w.moved, b.moved[i]), append(w.number, b.number[i])
 		}
 	}
 	for _, h := range b.model.Hypotheses {
@@ -201,25 +199,24 @@ func (b *Bank) newReader() (*reader, error) {
 
 // read reads draw k with what has gone wrong, into out. What cannot be solved
 // is NaN: it cannot be read.
-func (r *reader) read(k int, change func(c *car.Car, k *car.Condition), wanted []bool, out []float64) {
+func (r *reader) read(k int, change func(c *car.Car, k *car.Condition), out []float64) {
 	r.sampler.Draw(r.cars[k%len(r.cars)])
 	r.bench.Take(r.sampler)
-	if wanted == nil {
-		_ = r.bench.Read(change, out) // a state without a solution leaves NaN behind
-		return
-	}
-	_ = r.bench.ReadSome(change, wanted, out)
+	_ = r.bench.Read(change, out) // a state without a solution leaves NaN behind
 }
 
+// inOrder reads draw k with nothing wrong: what a change leaves alone is not solved
+// again in the reads of the same draw that follow.
+func (r *reader) inOrder(k int) { r.read(k, nil, make([]float64, len(r.bench.List()))) }
+
 // singles reads the healthy car and every fault alone: row 0 is healthy, row
-// 1+f fault f; [row][draw][measure]. It notes what each fault moves and touches.
+// 1+f fault f; [row][draw][measure]. It notes what each fault moves.
 func (b *Bank) singles() ([][][]float64, error) {
 	n := 1 + len(b.Faults)
 	rows := make([][][]float64, n)
 	for i := range rows {
 		rows[i] = make([][]float64, b.Draws)
 	}
-	marks := make([][][]bool, b.Draws) // [draw][fault][measure]
 	readers := make([]*reader, b.Draws)
 	if _, err := b.newReader(); err != nil {
 		return nil, err
@@ -231,15 +228,11 @@ func (b *Bank) singles() ([][][]float64, error) {
 			return
 		}
 		rows[0][k] = b.inOrder[k]
-		// Read in order first: what a fault leaves alone is not solved again.
-		readers[k].read(k, nil, nil, make([]float64, len(b.Measures)))
-		marks[k] = make([][]bool, len(b.Faults))
+		readers[k].inOrder(k)
 		for i := range b.Faults {
 			f, s := &b.Faults[i], b.severity(i, k)
 			rows[1+i][k] = make([]float64, len(b.Measures))
-			readers[k].read(k, func(c *car.Car, in *car.Condition) { f.Apply(c, in, s) }, nil, rows[1+i][k])
-			marks[k][i] = make([]bool, len(b.Measures))
-			readers[k].bench.Touched(marks[k][i])
+			readers[k].read(k, func(c *car.Car, in *car.Condition) { f.Apply(c, in, s) }, rows[1+i][k])
 		}
 		readers[k] = nil
 		if b.set.Progress != nil {
@@ -251,15 +244,7 @@ func (b *Bank) singles() ([][][]float64, error) {
 			return nil, err
 		}
 	}
-	b.moved, b.touched = b.movedBy(rows), make([][]bool, len(b.Faults))
-	for i := range b.touched {
-		b.touched[i] = slices.Clone(b.moved[i])
-		for k := range marks {
-			for m, touched := range marks[k][i] {
-				b.touched[i][m] = b.touched[i][m] || touched
-			}
-		}
-	}
+	b.moved = b.movedBy(rows)
 	return rows, nil
 }
 

@@ -24,8 +24,8 @@ func (b *Bank) PairIDs() []string {
 	return ids
 }
 
-// CheckPair gives draw k of a pair as the bank has it, and with every measure
-// solved.
+// CheckPair gives draw k of a pair as the bank has it, and as a reader that has
+// read nothing before finds it.
 func (b *Bank) CheckPair(id string, k int) (got, whole []float64, err error) {
 	for _, h := range b.model.Hypotheses {
 		if h.ID != id {
@@ -46,7 +46,7 @@ func (b *Bank) CheckPair(id string, k int) (got, whole []float64, err error) {
 		whole = make([]float64, len(b.Measures))
 		r.read(k, func(c *car.Car, in *car.Condition) {
 			fault.ApplyBoth(c, in, &b.Faults[who[0]], b.severity(who[0], k), &b.Faults[who[1]], b.severity(who[1], k))
-		}, nil, whole)
+		}, whole)
 		return h.Draws[k], whole, nil
 	}
 	return nil, nil, &UnknownError{ID: id}

@@ -254,24 +254,27 @@ func (c *Case) addNearer(id string) (bool, error) {
 	if err != nil {
 		return false, err
 	}
-	// What no fault of it touches is what the car shows in order.
-	wanted := slices.Clone(b.touched[near.who[0]])
-	if len(near.who) == 2 {
-		for m, touched := range b.touched[near.who[1]] {
-			wanted[m] = wanted[m] || touched
-		}
+	order := make([]int, len(near.drawn)) // draws of one car after another
+	for k := range order {
+		order[k] = k
 	}
-	h.Draws = nil
-	for k := range near.drawn {
-		row, s := slices.Clone(b.inOrder[near.drawn[k].car]), &near.drawn[k].sizes
-		r.read(near.drawn[k].car, func(d *car.Car, in *car.Condition) {
+	slices.SortStableFunc(order, func(x, y int) int { return near.drawn[x].car - near.drawn[y].car })
+	h.Draws = make([][]float64, len(near.drawn))
+	last := -1
+	for n, k := range order {
+		base, s := near.drawn[k].car, &near.drawn[k].sizes
+		if base != last && n+1 < len(order) && near.drawn[order[n+1]].car == base {
+			r.inOrder(base)
+		}
+		last = base
+		h.Draws[k] = make([]float64, len(b.Measures))
+		r.read(base, func(d *car.Car, in *car.Condition) {
 			if len(near.who) == 2 {
 				fault.ApplyBoth(d, in, &b.Faults[near.who[0]], s[0], &b.Faults[near.who[1]], s[1])
 			} else {
 				b.Faults[near.who[0]].Apply(d, in, s[0])
 			}
-		}, wanted, row)
-		h.Draws = append(h.Draws, row)
+		}, h.Draws[k])
 	}
 	h.Cars = make([]int, len(near.drawn))
 	for k := range h.Cars {

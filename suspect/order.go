@@ -38,7 +38,7 @@ func (b *Bank) lookAtCars() error {
 			all[k] = make([]float64, len(b.Measures))
 			if err == nil {
 				r.cars = append(r.cars[:0], k+1)
-				r.read(0, nil, nil, all[k])
+				r.read(0, nil, all[k])
 			}
 		}
 	})

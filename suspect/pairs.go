@@ -2,13 +2,13 @@ package suspect
 
 import (
 	"cmp"
+	"errors"
 	"math"
 	"slices"
 
 	"dwellwright/car"
 	"dwellwright/evidence"
 	"dwellwright/fault"
-	"dwellwright/measure"
 )
 
 // PairID is the id of the hypothesis that two faults are there at once.
@@ -48,84 +48,63 @@ func (b *Bank) weights() (total, both float64) {
 	return total, both
 }
 
-// pairs works out the likeliest pairs of faults. What only one of two faults
-// touches is what that one alone makes of it; what both touch is read of a car that
-// has both. So a pair costs what its faults have in common.
-func (b *Bank) pairs(rows [][][]float64) ([]evidence.Hypothesis, error) {
-	type pair struct {
-		i, j int
-		p    float64
-	}
+// pairs works out the likeliest pairs of faults.
+func (b *Bank) pairs() ([]evidence.Hypothesis, error) {
 	var all []pair
+	likely := func(x pair) float64 { return b.Faults[x.i].PriorIn(b.set.Story) * b.Faults[x.j].PriorIn(b.set.Story) }
 	for i := range b.Faults {
 		for j := i + 1; j < len(b.Faults); j++ {
-			x, y := &b.Faults[i], &b.Faults[j]
-			if !fault.Compatible(x, y) {
-				continue
+			if fault.Compatible(&b.Faults[i], &b.Faults[j]) {
+				all = append(all, pair{i, j})
 			}
-			all = append(all, pair{i, j, x.PriorIn(b.set.Story) * y.PriorIn(b.set.Story)})
 		}
 	}
-	slices.SortStableFunc(all, func(x, y pair) int { return cmp.Compare(y.p, x.p) })
+	slices.SortStableFunc(all, func(x, y pair) int { return cmp.Compare(likely(y), likely(x)) })
 	all = all[:min(len(all), b.set.Pairs)]
+	draws, err := b.both(all, b.set.Progress)
+	if err != nil {
+		return nil, err
+	}
+	total, weight := b.weights()
 	out := make([]evidence.Hypothesis, len(all))
-	errs := make([]error, len(all))
-	total, both := b.weights()
-	batches := (len(all) + pairBatch - 1) / pairBatch // whose pairs share one set of networks
-	b.set.Each(batches, func(batch int) {
-		r, err := b.newReader()
-		for n := batch * pairBatch; n < min((batch+1)*pairBatch, len(all)); n++ {
-			if errs[n] = err; err != nil {
-				continue
-			}
-			x := all[n]
-			f, g := &b.Faults[x.i], &b.Faults[x.j]
-			out[n] = b.pairOf(f, g, b.pair(r, x.i, x.j, rows), total, both)
-			if b.set.Progress != nil {
-				b.set.Progress(n+1, len(all))
-			}
-		}
-	})
-	for _, err := range errs {
-		if err != nil {
-			return nil, err
-		}
+	for n, x := range all {
+		out[n] = b.pairOf(&b.Faults[x.i], &b.Faults[x.j], draws[n], total, weight)
 	}
 	return out, nil
 }
 
-// pairBatch is how many pairs are worked out with one set of networks.
-const pairBatch = 10
+// pair is two faults, by their places in the bank.
+type pair struct{ i, j int }
 
-// pair reads the drawn cars with faults i and j.
-func (b *Bank) pair(r *reader, i, j int, rows [][][]float64) [][]float64 {
-	n := len(b.Measures)
-	shared, any := make([]bool, n), false
-	for m := range n {
-		shared[m] = b.touched[i][m] && b.touched[j][m]
-		any = any || shared[m]
+// both reads the drawn cars with both faults of each pair, [pair][draw][measure]. All of every car is
+// solved: what neither fault moves, or one alone, the two may move together, as
+// where a chance comes to its edge, an arc stands between the points or a current
+// flows only with both.
+func (b *Bank) both(list []pair, progress func(done, of int)) ([][][]float64, error) {
+	draws := make([][][]float64, len(list))
+	for n := range draws {
+		draws[n] = make([][]float64, b.Draws)
 	}
-	draws := make([][]float64, b.Draws)
-	for k := range draws {
-		row := make([]float64, n)
-		for m := range n {
-			row[m] = rows[1+j][k][m] // moved by j, or by neither
-			if b.moved[i][m] {
-				row[m] = rows[1+i][k][m]
-			}
+	errs := make([]error, b.Draws)
+	b.set.Each(b.Draws, func(k int) {
+		r, err := b.newReader()
+		if errs[k] = err; err != nil {
+			return
 		}
-		if any {
-			f, g, s, t := &b.Faults[i], &b.Faults[j], b.severity(i, k), b.severity(j, k)
-			r.read(k, func(c *car.Car, in *car.Condition) { fault.ApplyBoth(c, in, f, s, g, t) }, shared, row)
-			for m := range row {
-				if r.bench.Stuck() && b.Measures[m].Needs == measure.NeedsRunning {
-					row[m] = math.NaN() // it runs with either alone
-				}
-			}
+		r.inOrder(k)
+		for n, x := range list {
+			f, g, s, t := &b.Faults[x.i], &b.Faults[x.j], b.severity(x.i, k), b.severity(x.j, k)
+			draws[n][k] = make([]float64, len(b.Measures))
+			r.read(k, func(c *car.Car, in *car.Condition) { fault.ApplyBoth(c, in, f, s, g, t) }, draws[n][k])
 		}
-		draws[k] = row
+		if progress != nil {
+			progress(k+1, b.Draws)
+		}
+	})
+	if err := errors.Join(errs...); err != nil {
+		return nil, err
 	}
-	return draws
+	return draws, nil
 }
 
 // How far a figure may move, in half-widths of its instrument, and a chance, and be

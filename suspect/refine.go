@@ -48,9 +48,11 @@ func (x *extra) put(id string, draws [][]float64) {
 // when there is time, until it reports false.
 func (c *Case) Refine() (bool, error) {
 	p := c.work.Posterior()
-	if p.Unknown > startled && c.addPairs(p) {
-		c.replay()
-		return true, nil
+	if p.Unknown > startled {
+		if added, err := c.addPairs(p); added || err != nil {
+			c.replay()
+			return added, err
+		}
 	}
 	done := 0
 	for _, n := range c.work.NeedsDraws() {
@@ -71,7 +73,7 @@ func (c *Case) Refine() (bool, error) {
 }
 
 // addPairs adds the pairs of the likeliest faults that are not in the model.
-func (c *Case) addPairs(p evidence.Posterior) bool {
+func (c *Case) addPairs(p evidence.Posterior) (bool, error) {
 	have := map[string]bool{}
 	for i := range c.model.Hypotheses {
 		have[c.model.Hypotheses[i].ID] = true
@@ -82,34 +84,43 @@ func (c *Case) addPairs(p evidence.Posterior) bool {
 			first = append(first, i)
 		}
 	}
-	r, err := c.Bank.newReader()
-	if err != nil {
-		return false
-	}
-	rows := c.Bank.rows()
-	total, both := c.Bank.weights()
-	var added []evidence.Hypothesis
+	var list, drawn []pair // to add, and of them those to be drawn
 	for a, i := range first {
 		for _, j := range first[a+1:] {
-			f, g := &c.Bank.Faults[i], &c.Bank.Faults[j]
+			x := pair{min(i, j), max(i, j)}
+			f, g := &c.Bank.Faults[x.i], &c.Bank.Faults[x.j]
 			id := PairID(f.ID, g.ID)
-			if have[id] || !fault.Compatible(f, g) || c.looked+len(added) >= mostPairs || len(added) >= refinePairs {
+			if have[id] || !fault.Compatible(f, g) || c.looked+len(list) >= mostPairs || len(list) >= refinePairs {
 				continue
 			}
-			draws := c.Bank.extra.get(id)
-			if draws == nil {
-				draws = c.Bank.pair(r, min(i, j), max(i, j), rows)
-				c.Bank.extra.put(id, draws)
+			list = append(list, x)
+			if c.Bank.extra.get(id) == nil {
+				drawn = append(drawn, x)
 			}
-			added = append(added, c.Bank.pairOf(f, g, draws, total, both))
 		}
 	}
-	if len(added) == 0 {
-		return false
+	if len(list) == 0 {
+		return false, nil
+	}
+	draws, err := c.Bank.both(drawn, nil)
+	if err != nil {
+		return false, err
+	}
+	total, weight := c.Bank.weights()
+	var added []evidence.Hypothesis
+	for _, x := range list {
+		f, g := &c.Bank.Faults[x.i], &c.Bank.Faults[x.j]
+		id := PairID(f.ID, g.ID)
+		d := c.Bank.extra.get(id)
+		if at := slices.Index(drawn, x); at >= 0 {
+			d = draws[at]
+			c.Bank.extra.put(id, d)
+		}
+		added = append(added, c.Bank.pairOf(f, g, d, total, weight))
 	}
 	c.looked += len(added)
 	c.model.Hypotheses = append(slices.Clip(c.model.Hypotheses), added...)
-	return true
+	return true, nil
 }
 
 // Faults that a repair may have mended, whose company is looked at.
