@@ -65,7 +65,6 @@ type Bank struct {
 	cars    []int       // drawn cars that are in order: their numbers in the sampler
 	inOrder [][]float64 // what they show
 	number  []int       // of each fault, by which its severities are drawn
-	moved   [][]bool    // which measures a fault moves: [fault][measure]
 }
 
 // Prepare works out the bank of a car as it is fitted.
@@ -138,11 +137,11 @@ func (b *Bank) Without(faults ...string) (*Bank, error) {
 	}
 	w := *b
 	w.extra = newExtra()
-	w.Faults, w.moved, w.number = nil, nil, nil
+	w.Faults, w.number = nil, nil
 	w.model.Hypotheses = nil
 	for i := range b.Faults {
 		if !gone(b.Faults[i].ID) {
-			w.Faults, w.moved, w.number = append(w.Faults, b.Faults[i]), append(w.moved, b.moved[i]), append(w.number, b.number[i])
+			w.Faults, w.number = append(w.Faults, b.Faults[i]), append(w.number, b.number[i])
 		}
 	}
 	for _, h := range b.model.Hypotheses {
@@ -210,31 +209,27 @@ func (r *reader) read(k int, change func(c *car.Car, k *car.Condition), out []fl
 func (r *reader) inOrder(k int) { r.read(k, nil, make([]float64, len(r.bench.List()))) }
 
 // singles reads the healthy car and every fault alone: row 0 is healthy, row
-// 1+f fault f; [row][draw][measure]. It notes what each fault moves.
+// 1+f fault f; [row][draw][measure].
 func (b *Bank) singles() ([][][]float64, error) {
 	n := 1 + len(b.Faults)
 	rows := make([][][]float64, n)
 	for i := range rows {
 		rows[i] = make([][]float64, b.Draws)
 	}
-	readers := make([]*reader, b.Draws)
-	if _, err := b.newReader(); err != nil {
-		return nil, err
-	}
 	errs := make([]error, b.Draws)
 	b.set.Each(b.Draws, func(k int) {
 		// A drawn car is one task: all that can be wrong with it.
-		if readers[k], errs[k] = b.newReader(); errs[k] != nil {
+		r, err := b.newReader()
+		if errs[k] = err; err != nil {
 			return
 		}
 		rows[0][k] = b.inOrder[k]
-		readers[k].inOrder(k)
+		r.inOrder(k)
 		for i := range b.Faults {
 			f, s := &b.Faults[i], b.severity(i, k)
 			rows[1+i][k] = make([]float64, len(b.Measures))
-			readers[k].read(k, func(c *car.Car, in *car.Condition) { f.Apply(c, in, s) }, rows[1+i][k])
+			r.read(k, func(c *car.Car, in *car.Condition) { f.Apply(c, in, s) }, rows[1+i][k])
 		}
-		readers[k] = nil
 		if b.set.Progress != nil {
 			b.set.Progress(k+1, b.Draws)
 		}
@@ -244,7 +239,6 @@ func (b *Bank) singles() ([][][]float64, error) {
 			return nil, err
 		}
 	}
-	b.moved = b.movedBy(rows)
 	return rows, nil
 }
 

@@ -8,8 +8,8 @@
 // drawn car, works out every reading that could be taken: of the car in order,
 // and of the same car with each fault of package fault at a drawn severity. All
 // of it is the car's own physics, solved; nothing is looked up. Pairs of faults
-// are hypotheses as well: what only one of two faults moves is what that one
-// makes of it alone, what both move is solved for the car that has both.
+// are hypotheses as well, solved in the same way as a car that has both: two faults
+// may do together what neither does alone.
 //
 // # The case
 //

@@ -2,7 +2,6 @@ package suspect
 
 import (
 	"cmp"
-	"errors"
 	"math"
 	"slices"
 
@@ -85,6 +84,9 @@ func (b *Bank) both(list []pair, progress func(done, of int)) ([][][]float64, er
 	for n := range draws {
 		draws[n] = make([][]float64, b.Draws)
 	}
+	if len(list) == 0 {
+		return draws, nil
+	}
 	errs := make([]error, b.Draws)
 	b.set.Each(b.Draws, func(k int) {
 		r, err := b.newReader()
@@ -101,8 +103,10 @@ func (b *Bank) both(list []pair, progress func(done, of int)) ([][][]float64, er
 			progress(k+1, b.Draws)
 		}
 	})
-	if err := errors.Join(errs...); err != nil {
-		return nil, err
+	for _, err := range errs {
+		if err != nil {
+			return nil, err
+		}
 	}
 	return draws, nil
 }
@@ -114,18 +118,15 @@ const (
 	stillChance = 1e-10
 )
 
-// movedBy says which measures each fault moves in any drawn car: [fault][measure].
-func (b *Bank) movedBy(rows [][][]float64) [][]bool {
-	list := make([][]bool, len(b.Faults))
-	for f := range list {
-		list[f] = make([]bool, len(b.Measures))
-		for m := range list[f] {
-			for k := range b.Draws {
-				x, y := rows[0][k][m], rows[1+f][k][m]
-				if math.Abs(x-y) > b.still(m, x) || math.IsNaN(x) != math.IsNaN(y) {
-					list[f][m] = true
-					break
-				}
+// moves says which measures fault i moves in any drawn car.
+func (b *Bank) moves(i int, rows [][][]float64) []bool {
+	list := make([]bool, len(b.Measures))
+	for m := range list {
+		for k := range b.Draws {
+			x, y := rows[0][k][m], rows[1+i][k][m]
+			if math.Abs(x-y) > b.still(m, x) || math.IsNaN(x) != math.IsNaN(y) {
+				list[m] = true
+				break
 			}
 		}
 	}

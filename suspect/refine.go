@@ -49,9 +49,13 @@ func (x *extra) put(id string, draws [][]float64) {
 func (c *Case) Refine() (bool, error) {
 	p := c.work.Posterior()
 	if p.Unknown > startled {
-		if added, err := c.addPairs(p); added || err != nil {
+		added, err := c.addPairs(p)
+		if err != nil {
+			return false, err
+		}
+		if added {
 			c.replay()
-			return added, err
+			return true, nil
 		}
 	}
 	done := 0
@@ -151,7 +155,7 @@ func (c *Case) addBesides(remedies []string) bool {
 			continue
 		}
 		done++
-		f := &c.Bank.Faults[i]
+		f, moved := &c.Bank.Faults[i], c.Bank.moves(i, rows)
 		for j := range c.Bank.Faults {
 			g := &c.Bank.Faults[j]
 			id := PairID(f.ID, g.ID)
@@ -162,8 +166,8 @@ func (c *Case) addBesides(remedies []string) bool {
 			draws := make([][]float64, c.Bank.Draws)
 			for k := range draws {
 				draws[k] = slices.Clone(rows[1+j][k])
-				for n, moved := range c.Bank.moved[i] {
-					if moved {
+				for n := range moved {
+					if moved[n] {
 						draws[k][n] = rows[1+i][k][n]
 					}
 				}
