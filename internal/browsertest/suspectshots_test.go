@@ -31,6 +31,8 @@ var suspectScenes = []struct{ name, query string }{
 	{"clamp", "?c=no_start&ask=coil_amps_key"},
 	{"crank", "?c=no_start&ask=battery_crank"},
 	{"yesno", "?c=no_start&ask=spark_at_lead"},
+	{"live", "?c=no_start&ask=switched_lead_live"},
+	{"leak", "?c=misses_speed&ask=plug_lead_leak_ohms"},
 	{"mend", "?c=misses_speed&r=plate_earth_drop%3A1.4+V&r=plate_housing_drop%3A1.3+V&r=coil_peak_idle%3A2.6+A"},
 	{"proof", "?c=misses_speed&r=plate_earth_drop%3A1.4+V&r=plate_housing_drop%3A1.3+V&r=done%3Arenew_plate_wire%3Agone"},
 	{"slip", "?c=misses_speed&r=plate_earth_drop%3A1.4+V&r=plate_housing_drop%3A0.01+V&r=housing_block_drop%3A0.01+V&r=block_earth_drop%3A0.01+V"},
