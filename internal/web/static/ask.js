@@ -43,6 +43,7 @@ export class Asker {
 	/** Says that the bench has changed. */
 	moved() {
 		this.moves++;
+		delete document.documentElement.dataset.answered; // that was of before this move
 		clearTimeout(this.timer);
 		this.timer = window.setTimeout(() => this.send(false), rest);
 		if (this.under && this.quick && performance.now() - this.since < stale) return; // it asks anew when answered
