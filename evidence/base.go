@@ -182,9 +182,7 @@ func (b *base) together(cl *cloud, res, ofCar, ofFault []float64) {
 	n, nc := cl.n, len(ofCar)
 	sum2 := make([]float64, nc)
 	for c := range nc {
-		for _, x := range res[c*n : (c+1)*n] {
-			sum2[c] += x * x
-		}
+		sum2[c] = product(res, n, c, c)
 	}
 	for c := range nc {
 		all := ofCar[c]*ofCar[c] + ofFault[c]*ofFault[c]
@@ -199,11 +197,7 @@ func (b *base) together(cl *cloud, res, ofCar, ofFault []float64) {
 			}
 			cov := b.rho[c*nc+d] * ofCar[c] * ofCar[d]
 			if sum2[c] > 0 && sum2[d] > 0 {
-				s := 0.0
-				for k, x := range res[c*n : (c+1)*n] {
-					s += x * res[d*n+k]
-				}
-				rho := s / math.Sqrt(sum2[c]*sum2[d])
+				rho := product(res, n, c, d) / math.Sqrt(sum2[c]*sum2[d])
 				cov += rho * trust(rho, n) * ofFault[c] * ofFault[d]
 			}
 			cl.p[half(c, d)] = cov / math.Sqrt(all*other)

@@ -83,22 +83,24 @@ func newCloud(channels []channel, draws [][]float64, cars []int, common *base) *
 		}
 		moving = append(moving, c)
 	}
-	product := func(c, d int) float64 {
-		sum := 0.0
-		for k, x := range res[c*n : (c+1)*n] {
-			sum += x * res[d*n+k]
-		}
-		return sum
-	}
 	sum2 := make([]float64, nc)
 	for i, c := range moving {
-		cl.v[c], sum2[c] = 1, product(c, c)
+		cl.v[c], sum2[c] = 1, product(res, n, c, c)
 		for _, d := range moving[:i] {
-			rho := product(c, d) / math.Sqrt(sum2[c]*sum2[d])
+			rho := product(res, n, c, d) / math.Sqrt(sum2[c]*sum2[d])
 			cl.p[half(c, d)] = rho * trust(rho, n)
 		}
 	}
 	return cl
+}
+
+// product is the sum over n draws of channel c of x times channel d.
+func product(x []float64, n, c, d int) float64 {
+	sum, xd := 0.0, x[d*n:(d+1)*n]
+	for k, v := range x[c*n : (c+1)*n] {
+		sum += v * xd[k]
+	}
+	return sum
 }
 
 // drawIn makes kernel widths of local spreads, draws f in and scales r to local

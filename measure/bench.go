@@ -31,8 +31,8 @@ type Bench struct {
 	refs                      []car.ParamRef
 	work                      *copier
 	rigs                      [states][]*rig // of each state, one for each wiring met
-	wants                     [states]depth
-	place, base               place // of the changed car, of the drawn one
+	needs, wants              [states]depth  // what the list asks of each state, and with OnlyIfRuns
+	place, base               place          // of the changed car, of the drawn one
 	workFigures, drawnFigures []*car.Param
 	visit                     visit
 	fire                      firing.Solver
@@ -73,6 +73,9 @@ func NewBench(c *car.Car, list []Measure) (*Bench, error) {
 		if e.over == nil {
 			b.here[e.at] = append(b.here[e.at], i)
 		}
+		for s, d := range e.wants {
+			b.needs[s] |= d
+		}
 	}
 	return b, nil
 }
@@ -106,13 +109,10 @@ func (b *Bench) Read(change func(c *car.Car, k *car.Condition), out []float64) e
 	if len(out) != len(b.list) {
 		return fmt.Errorf("measure: %d measures, but %d places for them", len(b.list), len(out))
 	}
-	b.wants = [states]depth{}
-	for i, e := range b.entry {
+	for i := range out {
 		out[i] = math.NaN()
-		for s, d := range e.wants {
-			b.wants[s] |= d
-		}
 	}
+	b.wants = b.needs
 	if b.OnlyIfRuns {
 		b.wants[coldFast] |= works
 		b.wants[lampsOff] |= works

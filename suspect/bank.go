@@ -208,13 +208,15 @@ func (r *reader) read(k int, change func(c *car.Car, k *car.Condition), out []fl
 // again in the reads of the same draw that follow.
 func (r *reader) inOrder(k int) { r.read(k, nil, make([]float64, len(r.bench.List()))) }
 
-// singles reads the healthy car and every fault alone: row 0 is healthy, row
-// 1+f fault f; [row][draw][measure].
-func (b *Bank) singles() ([][][]float64, error) {
-	n := 1 + len(b.Faults)
+// readAll reads every drawn car with each of n changes: [change][draw][measure].
+// change gives what number i does to draw k.
+func (b *Bank) readAll(n int, change func(i, k int) func(c *car.Car, in *car.Condition), progress func(done, of int)) ([][][]float64, error) {
 	rows := make([][][]float64, n)
 	for i := range rows {
 		rows[i] = make([][]float64, b.Draws)
+	}
+	if n == 0 {
+		return rows, nil
 	}
 	errs := make([]error, b.Draws)
 	b.set.Each(b.Draws, func(k int) {
@@ -223,15 +225,13 @@ func (b *Bank) singles() ([][][]float64, error) {
 		if errs[k] = err; err != nil {
 			return
 		}
-		rows[0][k] = b.inOrder[k]
 		r.inOrder(k)
-		for i := range b.Faults {
-			f, s := &b.Faults[i], b.severity(i, k)
-			rows[1+i][k] = make([]float64, len(b.Measures))
-			r.read(k, func(c *car.Car, in *car.Condition) { f.Apply(c, in, s) }, rows[1+i][k])
+		for i := range rows {
+			rows[i][k] = make([]float64, len(b.Measures))
+			r.read(k, change(i, k), rows[i][k])
 		}
-		if b.set.Progress != nil {
-			b.set.Progress(k+1, b.Draws)
+		if progress != nil {
+			progress(k+1, b.Draws)
 		}
 	})
 	for _, err := range errs {
@@ -240,6 +240,16 @@ func (b *Bank) singles() ([][][]float64, error) {
 		}
 	}
 	return rows, nil
+}
+
+// singles reads the healthy car and every fault alone: row 0 is healthy, row
+// 1+f fault f; [row][draw][measure].
+func (b *Bank) singles() ([][][]float64, error) {
+	rows, err := b.readAll(len(b.Faults), func(i, k int) func(c *car.Car, in *car.Condition) {
+		f, s := &b.Faults[i], b.severity(i, k)
+		return func(c *car.Car, in *car.Condition) { f.Apply(c, in, s) }
+	}, b.set.Progress)
+	return append([][][]float64{b.inOrder[:b.Draws]}, rows...), err
 }
 
 // newModel makes the model of the single hypotheses.

@@ -254,21 +254,11 @@ func (c *Case) addNearer(id string) (bool, error) {
 	if err != nil {
 		return false, err
 	}
-	order := make([]int, len(near.drawn)) // draws of one car after another
-	for k := range order {
-		order[k] = k
-	}
-	slices.SortStableFunc(order, func(x, y int) int { return near.drawn[x].car - near.drawn[y].car })
 	h.Draws = make([][]float64, len(near.drawn))
-	last := -1
-	for n, k := range order {
-		base, s := near.drawn[k].car, &near.drawn[k].sizes
-		if base != last && n+1 < len(order) && near.drawn[order[n+1]].car == base {
-			r.inOrder(base)
-		}
-		last = base
+	for k := range near.drawn {
+		s := &near.drawn[k].sizes
 		h.Draws[k] = make([]float64, len(b.Measures))
-		r.read(base, func(d *car.Car, in *car.Condition) {
+		r.read(near.drawn[k].car, func(d *car.Car, in *car.Condition) {
 			if len(near.who) == 2 {
 				fault.ApplyBoth(d, in, &b.Faults[near.who[0]], s[0], &b.Faults[near.who[1]], s[1])
 			} else {

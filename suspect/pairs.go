@@ -47,10 +47,12 @@ func (b *Bank) weights() (total, both float64) {
 	return total, both
 }
 
+// pair is two faults, by their places in the bank.
+type pair struct{ i, j int }
+
 // pairs works out the likeliest pairs of faults.
 func (b *Bank) pairs() ([]evidence.Hypothesis, error) {
 	var all []pair
-	likely := func(x pair) float64 { return b.Faults[x.i].PriorIn(b.set.Story) * b.Faults[x.j].PriorIn(b.set.Story) }
 	for i := range b.Faults {
 		for j := i + 1; j < len(b.Faults); j++ {
 			if fault.Compatible(&b.Faults[i], &b.Faults[j]) {
@@ -58,57 +60,36 @@ func (b *Bank) pairs() ([]evidence.Hypothesis, error) {
 			}
 		}
 	}
+	likely := func(x pair) float64 { return b.Faults[x.i].PriorIn(b.set.Story) * b.Faults[x.j].PriorIn(b.set.Story) }
 	slices.SortStableFunc(all, func(x, y pair) int { return cmp.Compare(likely(y), likely(x)) })
 	all = all[:min(len(all), b.set.Pairs)]
 	draws, err := b.both(all, b.set.Progress)
 	if err != nil {
 		return nil, err
 	}
-	total, weight := b.weights()
-	out := make([]evidence.Hypothesis, len(all))
-	for n, x := range all {
-		out[n] = b.pairOf(&b.Faults[x.i], &b.Faults[x.j], draws[n], total, weight)
-	}
-	return out, nil
+	return b.pairsOf(all, draws), nil
 }
 
-// pair is two faults, by their places in the bank.
-type pair struct{ i, j int }
+// pairsOf are the hypotheses that both faults of a pair are there.
+func (b *Bank) pairsOf(list []pair, draws [][][]float64) []evidence.Hypothesis {
+	total, both := b.weights()
+	out := make([]evidence.Hypothesis, len(list))
+	for n, x := range list {
+		out[n] = b.pairOf(&b.Faults[x.i], &b.Faults[x.j], draws[n], total, both)
+	}
+	return out
+}
 
-// both reads the drawn cars with both faults of each pair, [pair][draw][measure]. All of every car is
-// solved: what neither fault moves, or one alone, the two may move together, as
-// where a chance comes to its edge, an arc stands between the points or a current
-// flows only with both.
+// both reads the drawn cars with both faults of each pair: [pair][draw][measure].
+// All of every car is solved: what neither fault moves, or one alone, the two may
+// move together, as where a chance comes to its edge, an arc stands between the
+// points or a current flows only with both.
 func (b *Bank) both(list []pair, progress func(done, of int)) ([][][]float64, error) {
-	draws := make([][][]float64, len(list))
-	for n := range draws {
-		draws[n] = make([][]float64, b.Draws)
-	}
-	if len(list) == 0 {
-		return draws, nil
-	}
-	errs := make([]error, b.Draws)
-	b.set.Each(b.Draws, func(k int) {
-		r, err := b.newReader()
-		if errs[k] = err; err != nil {
-			return
-		}
-		r.inOrder(k)
-		for n, x := range list {
-			f, g, s, t := &b.Faults[x.i], &b.Faults[x.j], b.severity(x.i, k), b.severity(x.j, k)
-			draws[n][k] = make([]float64, len(b.Measures))
-			r.read(k, func(c *car.Car, in *car.Condition) { fault.ApplyBoth(c, in, f, s, g, t) }, draws[n][k])
-		}
-		if progress != nil {
-			progress(k+1, b.Draws)
-		}
-	})
-	for _, err := range errs {
-		if err != nil {
-			return nil, err
-		}
-	}
-	return draws, nil
+	return b.readAll(len(list), func(n, k int) func(c *car.Car, in *car.Condition) {
+		i, j := list[n].i, list[n].j
+		f, g, s, t := &b.Faults[i], &b.Faults[j], b.severity(i, k), b.severity(j, k)
+		return func(c *car.Car, in *car.Condition) { fault.ApplyBoth(c, in, f, s, g, t) }
+	}, progress)
 }
 
 // How far a figure may move, in half-widths of its instrument, and a chance, and be

@@ -42,6 +42,29 @@ func (x *extra) put(id string, draws [][]float64) {
 	}
 }
 
+// bothKept is [Bank.both] of pairs of which some may have been drawn for a case
+// before.
+func (b *Bank) bothKept(list []pair) ([][][]float64, error) {
+	draws := make([][][]float64, len(list))
+	var missing []pair
+	var at []int // their places in the list
+	id := func(x pair) string { return PairID(b.Faults[x.i].ID, b.Faults[x.j].ID) }
+	for n, x := range list {
+		if draws[n] = b.extra.get(id(x)); draws[n] == nil {
+			missing, at = append(missing, x), append(at, n)
+		}
+	}
+	drawn, err := b.both(missing, nil)
+	if err != nil {
+		return nil, err
+	}
+	for m, n := range at {
+		draws[n] = drawn[m]
+		b.extra.put(id(list[n]), drawn[m])
+	}
+	return draws, nil
+}
+
 // Refine makes the answer better where the readings have left few draws to
 // carry it, and looks for pairs of faults where no single one explains what
 // was read. It reports whether anything was added; call it after a reading,
@@ -88,42 +111,26 @@ func (c *Case) addPairs(p evidence.Posterior) (bool, error) {
 			first = append(first, i)
 		}
 	}
-	var list, drawn []pair // to add, and of them those to be drawn
+	var list []pair
 	for a, i := range first {
 		for _, j := range first[a+1:] {
 			x := pair{min(i, j), max(i, j)}
 			f, g := &c.Bank.Faults[x.i], &c.Bank.Faults[x.j]
-			id := PairID(f.ID, g.ID)
-			if have[id] || !fault.Compatible(f, g) || c.looked+len(list) >= mostPairs || len(list) >= refinePairs {
+			if have[PairID(f.ID, g.ID)] || !fault.Compatible(f, g) || c.looked+len(list) >= mostPairs || len(list) >= refinePairs {
 				continue
 			}
 			list = append(list, x)
-			if c.Bank.extra.get(id) == nil {
-				drawn = append(drawn, x)
-			}
 		}
 	}
 	if len(list) == 0 {
 		return false, nil
 	}
-	draws, err := c.Bank.both(drawn, nil)
+	draws, err := c.Bank.bothKept(list)
 	if err != nil {
 		return false, err
 	}
-	total, weight := c.Bank.weights()
-	var added []evidence.Hypothesis
-	for _, x := range list {
-		f, g := &c.Bank.Faults[x.i], &c.Bank.Faults[x.j]
-		id := PairID(f.ID, g.ID)
-		d := c.Bank.extra.get(id)
-		if at := slices.Index(drawn, x); at >= 0 {
-			d = draws[at]
-			c.Bank.extra.put(id, d)
-		}
-		added = append(added, c.Bank.pairOf(f, g, d, total, weight))
-	}
-	c.looked += len(added)
-	c.model.Hypotheses = append(slices.Clip(c.model.Hypotheses), added...)
+	c.looked += len(list)
+	c.model.Hypotheses = append(slices.Clip(c.model.Hypotheses), c.Bank.pairsOf(list, draws)...)
 	return true, nil
 }
 
