@@ -20,11 +20,14 @@ var (
 	ErrKind      = errors.New("reading of the wrong kind")
 )
 
-// Bounds that keep arithmetic from overflowing: minutes of any step, figures in
-// half-widths of the instrument, logarithms of weights.
+// Bounds that keep arithmetic from overflowing: minutes of any step, half-widths of
+// an instrument, figures in such half-widths, factors of a slip, logarithms of weights.
 const (
 	longest  = 1e6
+	finest   = 1e-100
+	coarsest = 1e100
 	widest   = 1e12
+	farthest = 1e12  // by how much a slip changes a figure, or the inverse of it
 	heaviest = 100.0 // log weight of a draw
 )
 
@@ -49,8 +52,8 @@ func (c *Channel) validate(where string) error {
 	if c.YesNo {
 		return nil
 	}
-	if !(c.Abs > 0) || math.IsInf(c.Abs, 1) {
-		return bad("Abs", c.Abs, "a half-width above 0")
+	if !(c.Abs >= finest && c.Abs <= coarsest) {
+		return bad("Abs", c.Abs, fmt.Sprintf("a half-width of %g to %g", finest, coarsest))
 	}
 	if !(c.Rel >= 0 && c.Rel <= 1) {
 		return bad("Rel", c.Rel, "0 to 1")
@@ -62,8 +65,8 @@ func (c *Channel) validate(where string) error {
 		return bad("High", c.High, fmt.Sprintf("a figure above Low, %g, and at most 1e12 times Abs", c.Low))
 	}
 	for _, f := range c.SlipFactors {
-		if !finite(f) || f == 0 || f == 1 {
-			return bad("a slip factor", f, "a factor other than 0 and 1")
+		if x := math.Abs(f); !(x >= 1/farthest && x <= farthest) || f == 1 {
+			return bad("a slip factor", f, fmt.Sprintf("%g to %g, of either sign, and not 1", 1/farthest, farthest))
 		}
 	}
 	return nil

@@ -22,19 +22,22 @@ type scale struct {
 func (c *Channel) scale() scale {
 	s := scale{a: c.Abs / half95, r: c.Rel / half95}
 	lo, hi := s.free(c.Low), s.free(c.High)
-	s.mid, s.w = (lo+hi)/2, (hi-lo)/2
+	s.mid, s.w = (lo+hi)/2, max(1, (hi-lo)/2) // a range narrower than the instrument is none
 	s.low, s.top = lo-2*s.w, hi+2*s.w
 	return s
 }
 
+// free is y in instrument widths, at most 1e150 of them: whatever is typed, its
+// square and the difference of two such are figures.
 func (s *scale) free(y float64) float64 {
+	const most = 1e150
 	x := math.Abs(y)
 	if s.r < 1e-9 {
 		x /= s.a
 	} else {
 		x = math.Log1p(s.r*x/s.a) / s.r
 	}
-	return math.Copysign(x, y)
+	return math.Copysign(min(x, most), y)
 }
 
 // z is y in instrument widths, held inside what is told apart. NaN stays NaN.
