@@ -101,8 +101,14 @@ case ${1-} in
 test)
 	tools
 	lint
+	raced=$(mktemp)
+	race >"$raced" 2>&1 & # one package of it takes as long as all fuzzing
+	racing=$!
+	trap 'kill "$racing" 2>/dev/null || true' EXIT
 	fuzz 2s
-	race
+	wait "$racing" || { cat "$raced" >&2; exit 1; }
+	cat "$raced"
+	rm "$raced"
 	step "go test"
 	go test -timeout 20m ./...
 	;;
@@ -116,7 +122,7 @@ bench)
 	tools
 	go test -run '^$' -bench . -benchmem ./...
 	step "from a slider's move to the page"
-	go test -count=1 -v -run TestLiveAnswersAreQuick ./internal/browsertest
+	DWELLWRIGHT_BENCH=1 go test -count=1 -v -run 'IsQuick|AreQuick' ./internal/browsertest
 	step "ratios to the outside judge"
 	DWELLWRIGHT_BENCH=1 go test -count=1 -v -run TestRatios ./internal/judge
 	;;

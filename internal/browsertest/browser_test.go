@@ -85,7 +85,7 @@ func start() (*site, string) {
 		chromedp.ExecPath(path), chromedp.UserDataDir(profile), chromedp.NoSandbox, chromedp.DisableGPU,
 		chromedp.Flag("disable-quic", true), chromedp.Flag("disable-background-networking", true),
 		chromedp.Flag("disable-component-update", true), chromedp.Flag("disable-sync", true),
-		chromedp.Flag("hide-scrollbars", true), chromedp.WSURLReadTimeout(60*time.Second))
+		chromedp.Flag("hide-scrollbars", true), chromedp.Flag("process-per-site", true), chromedp.WSURLReadTimeout(60*time.Second))
 	alloc, stopAlloc := chromedp.NewExecAllocator(context.Background(), flags...)
 	browser, stopBrowser := chromedp.NewContext(alloc)
 	closers = append(closers, stopAlloc, stopBrowser)

@@ -385,7 +385,7 @@ func TestFitIsQuick(t *testing.T) {
 			got := eval[took](p, fmt.Sprintf(`(async () => {
 				const move = %s, page = document.documentElement, out = {Whole: [], Server: []}, real = window.fetch;
 				window.fetch = async (...a) => { const r = await real(...a); const j = r.json.bind(r); r.json = async () => { const v = await j(); out.Server.push(v.ms); return v; }; return r; };
-				for (let i = 1; i <= 24; i++) {
+				for (let i = 1; i <= 4 + %d; i++) {
 					delete page.dataset.answered;
 					const start = performance.now();
 					move(i);
@@ -395,7 +395,7 @@ func TestFitIsQuick(t *testing.T) {
 				}
 				window.fetch = real;
 				return out;
-			})()`, x.js))
+			})()`, x.js, moves()))
 			slices.Sort(got.Whole)
 			slices.Sort(got.Server)
 			m := got.Whole[len(got.Whole)/2]

@@ -1,9 +1,20 @@
 package browsertest
 
 import (
+	"fmt"
+	"os"
 	"slices"
 	"testing"
 )
+
+// moves is how often a figure's time is taken, besides a few moves to get going:
+// enough to see that a page answers, more with DWELLWRIGHT_BENCH.
+func moves() int {
+	if os.Getenv("DWELLWRIGHT_BENCH") != "" {
+		return 20
+	}
+	return 5
+}
 
 // How long the live page takes from a move of a slider until what comes of it
 // is on the page: asked, worked out, sent, put in place and laid out. The
@@ -15,14 +26,14 @@ func TestLiveAnswersAreQuick(t *testing.T) {
 		p := s.visit(t, laptop, "light", "/cars/1/"+stage+"?condition=hot_idle&option=feed_behind_ballast")
 		p.settle()
 		type took struct{ Whole, Server, Placed, Draws []float64 }
-		got := eval[took](p, `(async () => {
+		got := eval[took](p, fmt.Sprintf(`(async () => {
 			const slider = document.querySelector("[data-moves=ballast]");
 			const page = document.documentElement;
 			const out = {Whole: [], Server: [], Placed: [], Draws: []};
 			const real = window.fetch;
 			let back = 0;
 			window.fetch = async (...a) => { const r = await real(...a); const j = r.json.bind(r); r.json = async () => { const v = await j(); back = performance.now(); out.Server.push(v.ms); out.Draws.push(v.draws); return v; }; return r; };
-			for (let i = 0; i < 24; i++) {
+			for (let i = 0; i < 4 + %d; i++) {
 				slider.value = 0.4 + 0.03 * i;
 				delete page.dataset.answered;
 				const start = performance.now();
@@ -33,7 +44,7 @@ func TestLiveAnswersAreQuick(t *testing.T) {
 			}
 			window.fetch = real;
 			return out;
-		})()`)
+		})()`, moves()))
 		mid := func(x []float64) float64 {
 			slices.Sort(x)
 			return x[len(x)/2]
