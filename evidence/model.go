@@ -31,7 +31,8 @@ type Channel struct {
 	YesNo bool
 
 	// Abs and Rel make the 95 % half-width of a figure y read with the usual
-	// instrument: Abs + Rel·|y|. Abs in the unit of the figure, above 0.
+	// instrument: Abs + Rel·|y|. Abs in the unit of the figure,
+	// 1e-100 to 1e100.
 	Abs, Rel float64
 	// Low and High are a stated wide range of figures: half of what nobody
 	// expected falls between them. Predictions further out than once more their
@@ -46,8 +47,8 @@ type Channel struct {
 	// read; 0 is [DefaultSlip], else above 0 and at most 0.5.
 	SlipProb float64
 	// SlipFactors are the factors by which a slip of pen, unit or sign changes a
-	// figure; nil is [DefaultFactors]. The rest of the slips is a probe in the
-	// wrong place, which may show anything.
+	// figure, 1e-12 to 1e12 of either sign and not 1; nil is [DefaultFactors]. The
+	// rest of the slips is a probe in the wrong place, which may show anything.
 	SlipFactors []float64
 }
 
