@@ -102,13 +102,14 @@ test)
 	tools
 	lint
 	raced=$(mktemp)
+	set -m # a process group of its own, to be stopped whole
 	race >"$raced" 2>&1 & # one package of it takes as long as all fuzzing
 	racing=$!
-	trap 'kill "$racing" 2>/dev/null || true' EXIT
+	set +m
+	trap 'kill -- -"$racing" 2>/dev/null; rm -f "$raced"' EXIT
 	fuzz 2s
 	wait "$racing" || { cat "$raced" >&2; exit 1; }
 	cat "$raced"
-	rm "$raced"
 	step "go test"
 	go test -timeout 20m ./...
 	;;

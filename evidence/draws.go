@@ -81,7 +81,7 @@ func (c *Case) Redraw(id string, draws [][]float64) error {
 	b.hyps[h].cloud = newCloud(b.channels, draws, nil, b.common)
 	b.hyps[h].draws, b.hyps[h].share, b.hyps[h].cars = draws, nil, nil
 	if h == b.healthy {
-		b.hyps[b.unknown].cloud, b.hyps[b.unknown].share = b.hyps[h].cloud, nil
+		b.hyps[b.unknown].cloud, b.hyps[b.unknown].share, b.hyps[b.unknown].cars = b.hyps[h].cloud, nil, nil
 	}
 	c.bank = &b
 	c.replay()

@@ -29,6 +29,7 @@ const (
 	widest   = 1e12
 	farthest = 1e12  // by how much a slip changes a figure, or the inverse of it
 	heaviest = 100.0 // log weight of a draw
+	rarest   = 600.0 // log prior of a hypothesis, of either sign
 )
 
 func finite(x float64) bool { return !math.IsNaN(x) && !math.IsInf(x, 0) }
@@ -119,8 +120,8 @@ func (m *Model) validateNumbers() error {
 	}
 	u := m.Unknown
 	switch {
-	case !finite(u.LogPrior):
-		return fmt.Errorf("unknown: LogPrior is %g, wanted a finite figure: %w", u.LogPrior, ErrNumber)
+	case !(math.Abs(u.LogPrior) <= rarest):
+		return fmt.Errorf("unknown: LogPrior is %g, wanted -%g to %g: %w", u.LogPrior, rarest, rarest, ErrNumber)
 	case !(u.Share >= 0 && u.Share <= 1):
 		return fmt.Errorf("unknown: Share is %g, wanted 0 to 1: %w", u.Share, ErrNumber)
 	case !(u.Minutes >= 0 && u.Minutes <= longest):
@@ -132,6 +133,11 @@ func (m *Model) validateNumbers() error {
 func (m *Model) validateHypotheses(remedies map[string]bool) error {
 	if !slices.ContainsFunc(m.Hypotheses, func(h Hypothesis) bool { return h.ID == m.Healthy }) {
 		return fmt.Errorf("the healthy hypothesis %q: %w", m.Healthy, ErrName)
+	}
+	if len(m.Common) > 0 {
+		if err := m.validateDraws("Common", m.Common); err != nil {
+			return err
+		}
 	}
 	single := map[string]bool{}
 	ids := map[string]bool{UnknownID: true}
@@ -145,8 +151,8 @@ func (m *Model) validateHypotheses(remedies map[string]bool) error {
 			return fmt.Errorf("%s: %w", where, ErrDuplicate)
 		}
 		ids[h.ID] = true
-		if !finite(h.LogPrior) {
-			return fmt.Errorf("%s: LogPrior is %g, wanted a finite figure: %w", where, h.LogPrior, ErrNumber)
+		if !(math.Abs(h.LogPrior) <= rarest) {
+			return fmt.Errorf("%s: LogPrior is %g, wanted -%g to %g: %w", where, h.LogPrior, rarest, rarest, ErrNumber)
 		}
 		switch {
 		case h.ID == m.Healthy:

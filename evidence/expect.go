@@ -80,9 +80,19 @@ type mixture struct {
 
 func (c *Case) mixture(ch int, hs ...int) mixture {
 	m := mixture{noise: &c.bank.noise}
+	most := math.Inf(-1)
 	for _, h := range hs {
-		v := &c.work[h]
-		m.add(v.f[ch*v.n:(ch+1)*v.n], v.d[ch*v.n:(ch+1)*v.n], c.weight[c.off[h]:c.off[h+1]], v.v[ch])
+		most = max(most, c.lp[h])
+	}
+	for _, h := range hs {
+		v, w := &c.work[h], c.weight[c.off[h]:c.off[h+1]]
+		if most < -100 { // what is expected of a car that can hardly be is asked as well
+			w = make([]float64, v.n)
+			for k := range w {
+				w[k] = math.Exp(c.lw[c.off[h]+k] - most)
+			}
+		}
+		m.add(v.f[ch*v.n:(ch+1)*v.n], v.d[ch*v.n:(ch+1)*v.n], w, v.v[ch])
 	}
 	return m
 }

@@ -63,7 +63,7 @@ func (c *Case) sumUp(lp []float64) Posterior {
 		square += two
 		ess := 0.0
 		if two > 0 {
-			ess = math.Exp(2*c.lp[h]) / two
+			ess = min(math.Exp(2*c.lp[h])/two, float64(c.work[h].n))
 		}
 		post.Hypotheses = append(post.Hypotheses, Standing{b.hyps[h].id, p, ess, c.work[h].n})
 		mends[b.hyps[h].set].P += p

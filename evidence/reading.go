@@ -94,7 +94,10 @@ func (b *Bank) read(r Reading) (typed, error) {
 		t.broad = s.broad(t.z)
 		share := (1 - wrongPlace) / float64(max(1, len(c.factors)))
 		for _, f := range c.factors {
-			meant := max(-1e300, min(1e300, r.Value/f))
+			meant := r.Value / f
+			if math.Abs(meant) > 1e300 {
+				continue // nothing reads that
+			}
 			if math.Abs(s.free(meant)-t.z) < toldApart*math.Sqrt(t.s2) {
 				continue // a nought stays a nought, whatever the unit
 			}

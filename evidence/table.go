@@ -19,10 +19,12 @@ type table struct {
 }
 
 // figureCells is into how many cells a figure's outcomes are cut for ranking,
-// lookCells for the look-ahead.
+// lookCells for the look-ahead, whyCells for weighing what would refute: decibans
+// hang on what one side finds rare.
 const (
 	figureCells = 24
 	lookCells   = 8
+	whyCells    = 48
 	binCount    = 512
 	faint       = 1e-9 // draws of less weight do not count
 	edgeReach   = 4.0  // standard deviations beyond which a cell is not looked at

@@ -81,19 +81,41 @@ func (c *Case) Why(id string, s Situation) (Why, error) {
 }
 
 // refuter maximises Σ q ln(q/p) over channels, p and q being the chances of the
-// cells if h is true and if it is not.
+// cells if h is true and if it is not. Both count alike in where the cells are cut
+// and in which draws are too faint to count, however sure h is.
 func (c *Case) refuter(h int, open []int, setup string) *Refuter {
 	b := c.bank
 	if c.lp[h] < math.Log(1e-6) {
 		return nil
 	}
+	var rest []float64
+	for _, i := range c.others(h) {
+		rest = append(rest, c.lp[i])
+	}
+	ownTop, restTop := c.lp[h]+math.Ln2, logSum(rest)+math.Ln2
+	even := make([]float64, len(c.lp))
+	for i := range even {
+		even[i] = c.lp[i] - restTop
+	}
+	even[h] = c.lp[h] - ownTop
+	defer func(lp []float64) { c.lp = lp }(c.lp)
+	c.lp = even
 	c.spread()
+	for i := range c.work {
+		lost := restTop
+		if i == h {
+			lost = ownTop
+		}
+		for k := c.off[i]; k < c.off[i+1]; k++ {
+			c.weight[k] = math.Exp(c.lw[k] - lost)
+		}
+	}
 	groups := make([]int, len(c.work))
 	groups[h] = 1
 	var t table
 	best, most := -1, math.Inf(-1)
 	for _, ch := range open {
-		t.build(c, ch, groups, 2, figureCells)
+		t.build(c, ch, groups, 2, whyCells)
 		sum := 0.0
 		for j := range t.cells {
 			q, p := t.p[j]/t.group[0], t.p[t.cells+j]/t.group[1]
@@ -108,10 +130,10 @@ func (c *Case) refuter(h int, open []int, setup string) *Refuter {
 	if best < 0 {
 		return nil
 	}
-	own, rest := c.mixture(best, h), c.mixture(best, c.others(h)...)
+	own, other := c.mixture(best, h), c.mixture(best, c.others(h)...)
 	return &Refuter{
 		Channel: b.channels[best].ID, Decibans: deciban * most, Minutes: b.minutes(best, setup),
-		Expect: own.expected(&b.channels[best]), Else: rest.expected(&b.channels[best]),
+		Expect: own.expected(&b.channels[best]), Else: other.expected(&b.channels[best]),
 	}
 }
 
