@@ -92,20 +92,15 @@ func (c *Case) refuter(h int, open []int, setup string) *Refuter {
 	for _, i := range c.others(h) {
 		rest = append(rest, c.lp[i])
 	}
-	ownTop, restTop := c.lp[h]+math.Ln2, logSum(rest)+math.Ln2
-	even := make([]float64, len(c.lp))
-	for i := range even {
-		even[i] = c.lp[i] - restTop
-	}
-	even[h] = c.lp[h] - ownTop
-	defer func(lp []float64) { c.lp = lp }(c.lp)
-	c.lp = even
-	c.spread()
-	for i := range c.work {
-		lost := restTop
+	was, all := c.lp, logSum(rest)
+	defer func() { c.lp = was }()
+	c.lp, c.weight = make([]float64, len(was)), zeros(c.weight, len(c.lw))
+	for i := range was {
+		lost := all + math.Ln2 // half of the weight to either side
 		if i == h {
-			lost = ownTop
+			lost = was[h] + math.Ln2
 		}
+		c.lp[i] = was[i] - lost
 		for k := c.off[i]; k < c.off[i+1]; k++ {
 			c.weight[k] = math.Exp(c.lw[k] - lost)
 		}
